@@ -1,0 +1,162 @@
+//! What the book knows of one sort of piece.
+
+use super::{Allergen, Diet, KindId, PartId};
+use crate::quantity::{Days, Density, PerMille, Portion, State};
+use serde::{Deserialize, Serialize};
+
+/// One sort of piece: what is in it, how long it keeps, what to beware of.
+///
+/// All shares are thousandths of the mass as bought. The trim shares and the part shares together make 1000.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Kind {
+    /// Stable name in files.
+    pub id: KindId,
+    /// What a cook calls it, lower case: "red cabbage".
+    pub name: String,
+    /// The family whose dishes suit it: "brassica", "hard-root", "salmon"...
+    pub family: String,
+    /// The colour it is drawn in: six hexadecimal digits.
+    pub colour: String,
+    /// The state its parts are counted in: `Prepared`, or `Cooked` for a piece that is cooked whole before it is divided.
+    pub portioned: State,
+    /// Usual mass as bought in grams: least, typical, most.
+    pub mass: (u32, u32, u32),
+    /// What is lost before it can be divided, in order.
+    pub trim: Vec<TrimShare>,
+    /// Its parts, in the order in which the block is drawn.
+    pub parts: Vec<KindPart>,
+    /// What starts the raw clock: "cut", "bought", "picked", "roasted".
+    pub clock_starts: String,
+    /// Days that a part keeps after its first full cooking, by the general rule for this food; a dish may keep shorter.
+    pub cooked_days: Days,
+    /// How long raw cut forms keep, where shorter than the wrapped part.
+    #[serde(default)]
+    pub cut_forms: Vec<CutKeeping>,
+    /// How long the unopened piece keeps.
+    #[serde(default)]
+    pub whole: Vec<WholeKeeping>,
+    /// Grams in a US cup of the commonest cut form, so that cups can be typed.
+    #[serde(default)]
+    pub cup: Option<Density>,
+    /// Allergens that the piece itself carries (celeriac is celery).
+    #[serde(default)]
+    pub allergens: Vec<Allergen>,
+    /// The strictest diet that may eat it.
+    pub diet: Diet,
+    /// Whether it is meat, poultry or fish: cooked limits are shortened by a day for the vulnerable.
+    #[serde(default)]
+    pub animal: bool,
+    /// Ids of kinds that can stand in, nearest first.
+    #[serde(default)]
+    pub stand_ins: Vec<KindId>,
+    /// What to beware of, said at the right moment.
+    #[serde(default)]
+    pub hazards: Vec<String>,
+    /// Where its figures come from.
+    pub sources: Vec<String>,
+}
+
+/// A named share that is lost: "stump and core", 117 thousandths.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TrimShare {
+    /// What is lost.
+    pub name: String,
+    /// Thousandths of the mass as bought.
+    pub share: PerMille,
+}
+
+/// A region of the piece with a character of its own.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KindPart {
+    /// Stable name in files, unique within the kind.
+    pub id: PartId,
+    /// What a cook calls it: "outer leaves".
+    pub name: String,
+    /// Thousandths of the mass as bought that this part gives, counted in the kind's `portioned` state.
+    pub share: PerMille,
+    /// Days that the wrapped, uncut part keeps raw after the clock started. Without meaning for a kind cooked whole.
+    pub raw_days: Days,
+    /// What it is good for, in words.
+    pub suits: String,
+    /// The mass of one natural whole unit (a leaf, a floret), if it comes in such.
+    #[serde(default)]
+    pub unit: Option<(String, Portion)>,
+}
+
+/// A cut form that keeps shorter than the wrapped part.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CutKeeping {
+    /// The form.
+    pub form: CutForm,
+    /// Days from the cut to the meal, raw.
+    pub days: Days,
+}
+
+/// How a piece is cut for a dish.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[allow(missing_docs)] // Plain kitchen words.
+pub enum CutForm {
+    Whole,
+    Wedges,
+    Slices,
+    Cubes,
+    Sticks,
+    Shreds,
+    Grated,
+    Leaves,
+    Florets,
+    Halves,
+    Pieces,
+}
+
+impl CutForm {
+    /// The word for a person.
+    pub fn word(self) -> &'static str {
+        match self {
+            CutForm::Whole => "whole",
+            CutForm::Wedges => "wedges",
+            CutForm::Slices => "slices",
+            CutForm::Cubes => "cubes",
+            CutForm::Sticks => "sticks",
+            CutForm::Shreds => "shreds",
+            CutForm::Grated => "grated",
+            CutForm::Leaves => "leaves",
+            CutForm::Florets => "florets",
+            CutForm::Halves => "halves",
+            CutForm::Pieces => "pieces",
+        }
+    }
+}
+
+/// How long the unopened piece keeps in one place.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WholeKeeping {
+    /// Where: "cool store 0-5 C", "fridge".
+    pub place: String,
+    /// Days, least and most.
+    pub days: (u16, u16),
+    /// Source id or "practice".
+    pub source: String,
+}
+
+impl Kind {
+    /// The part with this id.
+    pub fn part(&self, id: &PartId) -> Option<&KindPart> {
+        self.parts.iter().find(|p| p.id == *id)
+    }
+
+    /// Days that a raw cut form keeps from the cut to the meal, where the book gives a limit of its own.
+    pub fn cut_days(&self, form: CutForm) -> Option<Days> {
+        self.cut_forms.iter().find(|c| c.form == form).map(|c| c.days)
+    }
+
+    /// Whether the piece is cooked whole before it is divided.
+    pub fn is_cooked_whole(&self) -> bool {
+        self.portioned == State::Cooked
+    }
+}

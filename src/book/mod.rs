@@ -1,0 +1,22 @@
+//! What the cook's book knows: kinds of pieces, dishes, and how a dish eats.
+//!
+//! A [`Kind`] says what is in a piece and how long it keeps; a [`Dish`] says what is made of it, how it eats
+//! ([`Profile`]) and how long that keeps. The shipped catalogue lies in `assets/book`; [`Book`] holds it, looked up by id.
+
+mod allergen;
+mod axis;
+mod catalogue;
+mod check;
+mod dish;
+mod ids;
+mod kind;
+mod profile;
+
+pub use allergen::{Allergen, Diet};
+pub use axis::{Colour, Family, Form, Heat, Method, Protein, Starch, Texture};
+pub use catalogue::{Book, BookError};
+pub use check::{CheckFault, check_book};
+pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Role, Step, StepPlace, Twin};
+pub use ids::{DishId, KindId, PartId, is_slug};
+pub use kind::{CutForm, CutKeeping, Kind, KindPart, TrimShare, WholeKeeping};
+pub use profile::{Graded, Profile, Taste};

@@ -1,0 +1,53 @@
+//! The judges: pure functions from a rotation to figures and findings.
+//!
+//! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
+
+mod balance;
+mod companions;
+mod diet;
+mod diversity;
+mod finding;
+mod keeping;
+mod kernel;
+mod likeness;
+mod mend;
+mod partial;
+mod shape;
+mod variety;
+
+pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
+pub use diversity::{DistinctMeals, effective_number};
+pub use finding::{Code, Finding, Severity};
+pub use keeping::{KeepingLine, KeepingState, keeping};
+pub use likeness::{Axis, AxisShare, LINE_CAUTION, LINE_WARN, Likeness, Verdict, likeness};
+pub use mend::{Mend, mends_for};
+pub use variety::{Pair, Run, RunOf, Variety, variety};
+
+use crate::rotation::Rotation;
+
+/// All that the judges have to say about one revision of a rotation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judgement {
+    /// The mass balance.
+    pub balance: Balance,
+    /// One line for each batch and part: until when it keeps.
+    pub keeping: Vec<KeepingLine>,
+    /// Likeness of meals, runs, and how many different meals it feels like.
+    pub variety: Variety,
+    /// What there is to say, worst first.
+    pub findings: Vec<Finding>,
+}
+
+/// Runs every judge.
+pub fn judge(rotation: &Rotation) -> Judgement {
+    let (balance, mut findings) = balance::balance(rotation);
+    let (keeping, more) = keeping::keeping(rotation);
+    findings.extend(more);
+    let (variety, more) = variety::variety(rotation);
+    findings.extend(more);
+    findings.extend(diet::diet(rotation));
+    findings.extend(companions::companions(rotation));
+    findings.extend(shape::shape(rotation));
+    finding::settle(&mut findings, rotation);
+    Judgement { balance, keeping, variety, findings }
+}

@@ -1,0 +1,17 @@
+//! Quantities with a meaning: grams in a state, portion units, shares, days.
+//!
+//! The commonest arithmetic blunder in a kitchen plan is to mix grams as bought, grams trimmed and grams cooked.
+//! Here a gram figure always carries its state: [`Grams<S>`] at compile time, [`Portion`] where the state is only
+//! known from the data (a share of a raw cabbage against a share of a roasted bird).
+
+mod day;
+mod grams;
+mod reading;
+mod units;
+mod writing;
+
+pub use day::{DayNo, Days};
+pub use grams::{AsBought, Cooked, GramState, Grams, MAX_GRAMS, Portion, Prepared, QuantityError, State};
+pub use reading::{Density, ReadError, read_grams};
+pub use units::{PerMille, Units};
+pub use writing::{System, grouped, write_grams, write_units};

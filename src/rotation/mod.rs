@@ -1,0 +1,27 @@
+//! The plan and its parts; edits, history and templates.
+//!
+//! A [`Rotation`] is plain data. It changes only by [`Edit`]s through [`apply`], each of which is done whole or refused with
+//! a [`Refusal`]; [`History`] keeps labelled snapshots so that every step can be undone.
+
+mod apply;
+mod batch;
+mod edit;
+mod history;
+mod household;
+mod meal;
+mod piece;
+mod plan;
+mod serve;
+mod settle;
+mod validate;
+
+pub use apply::{Done, Refusal, apply};
+pub use batch::{Batch, BatchId, Draw, Source};
+pub use edit::{Edit, PieceEdit, ServeFrom};
+pub use history::{GestureId, History};
+pub use household::{Eater, EaterId, Household};
+pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
+pub use piece::{Condition, PartMass, Piece, TrimLine};
+pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
+pub use serve::{most_for, suggested_portion};
+pub use validate::{Invalid, validate};
