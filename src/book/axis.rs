@@ -32,51 +32,51 @@ macro_rules! axis {
 }
 
 axis!(/// How it feels in the mouth.
-    Texture {
-        Crisp = "crisp", Crunchy = "crunchy", Charred = "charred", Tender = "tender", Flaky = "flaky", Chewy = "chewy",
-        Stewed = "stewed", Creamy = "creamy", Smooth = "smooth", Set = "set", Crumbly = "crumbly", Brothy = "brothy",
-    });
+Texture {
+    Crisp = "crisp", Crunchy = "crunchy", Charred = "charred", Tender = "tender", Flaky = "flaky", Chewy = "chewy",
+    Stewed = "stewed", Creamy = "creamy", Smooth = "smooth", Set = "set", Crumbly = "crumbly", Brothy = "brothy",
+});
 
 axis!(/// The seasoning family: what it tastes of once the piece itself is left aside.
-    Family {
-        Sharp = "sharp", Herbal = "herbal", Tomato = "tomato", Smoky = "smoky", Umami = "umami", Curry = "curry",
-        Spiced = "spiced", Mustard = "mustard", Mild = "mild", Cheesy = "cheesy", Sweet = "sweet", Chilli = "chilli",
-    });
+Family {
+    Sharp = "sharp", Herbal = "herbal", Tomato = "tomato", Smoky = "smoky", Umami = "umami", Curry = "curry",
+    Spiced = "spiced", Mustard = "mustard", Mild = "mild", Cheesy = "cheesy", Sweet = "sweet", Chilli = "chilli",
+});
 
 axis!(/// How it was cooked.
-    Method {
-        Raw = "raw", Pickle = "pickled", Boil = "boiled", Poach = "poached", Steam = "steamed", Stew = "stewed in sauce",
-        Braise = "braised", Bake = "baked", Roast = "roast", Grill = "grilled", Smoke = "smoked", Saute = "pan-tossed",
-        Fry = "fried", Blend = "blended",
-    });
+Method {
+    Raw = "raw", Pickle = "pickled", Boil = "boiled", Poach = "poached", Steam = "steamed", Stew = "stewed in sauce",
+    Braise = "braised", Bake = "baked", Roast = "roast", Grill = "grilled", Smoke = "smoked", Saute = "pan-tossed",
+    Fry = "fried", Blend = "blended",
+});
 
 axis!(/// How warm it is served, from cold to hot.
     Heat { Chilled = "cold", Room = "at room warmth", Warm = "warm", Hot = "hot" });
 
 axis!(/// What it looks like on the table.
-    Form {
-        Soup = "soup", Bowl = "bowl", Salad = "salad", Bake = "bake", Pie = "pie", Patty = "patty", Wrap = "wrap",
-        Plate = "plate", Mash = "mash", Sandwich = "sandwich", Skewer = "skewer", Dip = "dip",
-    });
+Form {
+    Soup = "soup", Bowl = "bowl", Salad = "salad", Bake = "bake", Pie = "pie", Patty = "patty", Wrap = "wrap",
+    Plate = "plate", Mash = "mash", Sandwich = "sandwich", Skewer = "skewer", Dip = "dip",
+});
 
 axis!(/// The colour that meets the eye.
-    Colour {
-        White = "white", Yellow = "yellow", Orange = "orange", Red = "red", Pink = "pink", Purple = "purple",
-        Green = "green", Brown = "brown", Black = "black",
-    });
+Colour {
+    White = "white", Yellow = "yellow", Orange = "orange", Red = "red", Pink = "pink", Purple = "purple",
+    Green = "green", Brown = "brown", Black = "black",
+});
 
 axis!(/// The starch that shares the plate. `None` says that there is none, which is not the same as unknown.
-    Starch {
-        Potato = "potato", Rice = "rice", Pasta = "pasta", Noodles = "noodles", Bread = "bread", Flatbread = "flatbread",
-        Pastry = "pastry", Grain = "grain", Maize = "maize", Dumpling = "dumpling", Root = "root", None = "no starch",
-    });
+Starch {
+    Potato = "potato", Rice = "rice", Pasta = "pasta", Noodles = "noodles", Bread = "bread", Flatbread = "flatbread",
+    Pastry = "pastry", Grain = "grain", Maize = "maize", Dumpling = "dumpling", Root = "root", None = "no starch",
+});
 
 axis!(/// The protein that shares the plate. The piece itself never counts; `None` says that there is no other.
-    Protein {
-        Beef = "beef", Pork = "pork", Lamb = "lamb", Poultry = "poultry", Game = "game", Fish = "fish",
-        Shellfish = "shellfish", Egg = "egg", Cheese = "cheese", Pulses = "pulses", Soy = "soy", Nuts = "nuts",
-        Cured = "cured meat", None = "no protein",
-    });
+Protein {
+    Beef = "beef", Pork = "pork", Lamb = "lamb", Poultry = "poultry", Game = "game", Fish = "fish",
+    Shellfish = "shellfish", Egg = "egg", Cheese = "cheese", Pulses = "pulses", Soy = "soy", Nuts = "nuts",
+    Cured = "cured meat", None = "no protein",
+});
 
 impl Heat {
     /// 0 for cold to 3 for hot: heat is ordinal.

@@ -155,7 +155,9 @@ impl<'de, S: GramState> Deserialize<'de> for Grams<S> {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let grams = i64::deserialize(from)?;
         let fit = u32::try_from(grams).ok().and_then(|g| Self::new(g).ok());
-        fit.ok_or_else(|| de::Error::custom(format!("{grams} is not a number of grams: write a whole number from 0 to {MAX_GRAMS}")))
+        fit.ok_or_else(|| {
+            de::Error::custom(format!("{grams} is not a number of grams: write a whole number from 0 to {MAX_GRAMS}"))
+        })
     }
 }
 

@@ -136,7 +136,10 @@ fn read_decimal(text: &str) -> (Option<f64>, &str) {
     digits = digits.trim_end_matches([',', '.']);
     let rest = &text[digits.len()..];
     let groups: Vec<&str> = digits.split(',').collect();
-    let thousands = groups.len() > 1 && !groups[0].is_empty() && groups[0] != "0" && groups[1..].iter().all(|g| g.split('.').next().is_some_and(|w| w.len() == 3));
+    let thousands = groups.len() > 1
+        && !groups[0].is_empty()
+        && groups[0] != "0"
+        && groups[1..].iter().all(|g| g.split('.').next().is_some_and(|w| w.len() == 3));
     let plain = if thousands { digits.replace(',', "") } else { digits.replacen(',', ".", 1) };
     (plain.parse::<f64>().ok().filter(|v| v.is_finite()), rest)
 }

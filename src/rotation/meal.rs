@@ -96,7 +96,11 @@ impl Meal {
 impl Serving {
     /// Those of `present` for whom this serving is meant, twins included.
     pub fn meant_for(&self, present: &[EaterId]) -> Vec<EaterId> {
-        if self.eaters.is_empty() { present.to_vec() } else { present.iter().copied().filter(|e| self.eaters.contains(e)).collect() }
+        if self.eaters.is_empty() {
+            present.to_vec()
+        } else {
+            present.iter().copied().filter(|e| self.eaters.contains(e)).collect()
+        }
     }
 
     /// The twin that `eater` gets, if any.

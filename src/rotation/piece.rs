@@ -75,7 +75,12 @@ impl Default for Grams<AsBought> {
 impl Piece {
     /// A piece of `kind` as the book guesses it: trim and parts by their shares, closed to the gram.
     pub fn guessed(kind: &Kind, mass: Grams<AsBought>, opened: DayNo) -> Piece {
-        let shares: Vec<u32> = kind.trim.iter().map(|t| u32::from(t.share.get())).chain(kind.parts.iter().map(|p| u32::from(p.share.get()))).collect();
+        let shares: Vec<u32> = kind
+            .trim
+            .iter()
+            .map(|t| u32::from(t.share.get()))
+            .chain(kind.parts.iter().map(|p| u32::from(p.share.get())))
+            .collect();
         let split = divide(mass.get(), &shares);
         let (trim, parts) = split.split_at(kind.trim.len());
         Piece {

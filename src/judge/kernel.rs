@@ -1,0 +1,1 @@
+//! How likeness fades with the days between two meals.

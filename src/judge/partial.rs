@@ -1,0 +1,1 @@
+//! Partial likeness between unequal values of an axis.

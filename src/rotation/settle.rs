@@ -1,0 +1,1 @@
+//! Tidying after an edit.

@@ -1,0 +1,1 @@
+//! Reading and writing the program's own files.
