@@ -1,1 +1,4 @@
 //! map
+
+#[cfg(feature = "window")]
+pub mod app;
