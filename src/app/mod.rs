@@ -6,4 +6,6 @@
 //! The look of it all lives in three places that know no food at all: [`theme`] (colours,
 //! lettering, spacing), [`marks`] (every small drawing) and [`widget`] (buttons, cards, fields).
 
+pub mod marks;
 pub mod theme;
+pub mod widget;
