@@ -206,7 +206,11 @@ impl Palette {
 
     /// The colour as a solid ground, and the text colour that reads on it: the thing in the hand.
     pub fn piece_solid(&self, colour: Color32) -> (Color32, Color32) {
-        let fill = self.piece_edge(colour);
+        let edge = self.piece_edge(colour);
+        let fill = (0..=50)
+            .map(|step| mix(edge, self.ink, step as f32 / 50.0))
+            .find(|fill| contrast(*fill, self.text_on(*fill)) >= TEXT + 0.05)
+            .unwrap_or(self.ink);
         (fill, self.text_on(fill))
     }
 

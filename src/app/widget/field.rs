@@ -128,7 +128,7 @@ impl<'a> Field<'a> {
             .font(Lettering::Body.style())
             .text_color(palette.ink)
             .hint_text(Lettering::Body.text(self.hint).color(palette.soft))
-            .desired_width(width - 2.0 * side - before)
+            .desired_width(width)
             .min_size(vec2(0.0, TALL_TARGET));
 
         let add = |ui: &mut Ui| {
