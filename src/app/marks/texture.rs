@@ -120,7 +120,7 @@ pub fn texture_shapes(rect: Rect, mark: TextureMark, colour: Color32, pixels: f3
                 .line(&[(8.5, 19.0), (21.5, 19.0)]);
         }
         TextureMark::Chewy => {
-            pen.curve([(2.5, 19.5), (32.0, -0.5), (-8.0, -0.5), (21.5, 19.5)]);
+            pen.curve([(2.5, 19.5), (44.0, -1.5), (-20.0, -1.5), (21.5, 19.5)]);
         }
         TextureMark::Stewed => {
             pen.ring(7.5, 13.0, 4.5)

@@ -179,7 +179,7 @@ impl Palette {
             (false, true) => 1.20,
             (true, true) => 1.35,
         };
-        let most = if self.dark { 0.45 } else { 0.60 };
+        let most = if self.dark { 0.32 } else { 0.60 };
         (0..=60)
             .rev()
             .map(|step| mix(self.card, colour, most * step as f32 / 60.0))

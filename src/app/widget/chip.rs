@@ -75,10 +75,16 @@ impl Widget for Chip<'_> {
             most,
             lettering.style(),
         );
-        let (height, sense) = if self.selected.is_some() {
-            (TARGET, Sense::click())
+        let sense = if self.selected.is_some() {
+            Sense::click()
         } else {
-            (HEIGHT, Sense::hover())
+            Sense::hover()
+        };
+        // A double edge needs the room of a target to leave its words free.
+        let height = if self.selected.is_some() || self.level == Some(Level::Stop) {
+            TARGET
+        } else {
+            HEIGHT
         };
         let cut = words.elided;
         let (rect, response) =
@@ -99,7 +105,7 @@ impl Widget for Chip<'_> {
             let (ground, ink, line, manner) = match (self.level, self.colour, chosen) {
                 (Some(level), _, _) => {
                     let colour = level.colour(palette);
-                    let width = width * 1.25;
+                    let width = if palette.high_contrast { 1.5 } else { 1.25 };
                     (
                         palette.card,
                         colour,
