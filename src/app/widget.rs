@@ -13,6 +13,7 @@ mod card;
 mod chip;
 mod edge;
 mod field;
+mod places;
 mod stepper;
 
 pub use button::{Button, IconButton};
@@ -20,6 +21,7 @@ pub use card::{Card, level_head, paint_card, sunk};
 pub use chip::Chip;
 pub use edge::{Edge, edge, path};
 pub use field::Field;
+pub use places::tell_places;
 pub use stepper::Stepper;
 
 /// Paints the ring of the keyboard around a widget that has it, just outside its edge.

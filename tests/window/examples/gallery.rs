@@ -8,6 +8,7 @@ use tranche::app::marks::{self, Icon, Level, TextureMark};
 use tranche::app::theme::{self, Lettering, Look};
 use tranche::app::widget::{
     Button, Card, Chip, Edge, Field, IconButton, Stepper, level_head, paint_card, path, sunk,
+    tell_places,
 };
 
 const CABBAGE: Color32 = Color32::from_rgb(0x7A, 0x4A, 0x78);
@@ -42,6 +43,7 @@ fn main() -> eframe::Result {
         options,
         Box::new(move |cc| {
             theme::install_fonts(&cc.egui_ctx);
+            tell_places(&cc.egui_ctx);
             theme::apply(&cc.egui_ctx, look, false);
             cc.egui_ctx.set_zoom_factor(zoom);
             Ok(Box::new(Gallery::new()))

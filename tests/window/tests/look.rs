@@ -10,7 +10,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use tranche::app::marks::{self, Icon, Level, TextureMark};
 use tranche::app::theme::{self, Lettering, Look, Palette};
-use tranche::app::widget::{Button, Chip, Field, IconButton, Stepper, level_head};
+use tranche::app::widget::{Button, Chip, Field, IconButton, Stepper, level_head, tell_places};
 
 /// Colours of pieces, strong and pale, dark and light.
 const PIECES: [(&str, u32); 8] = [
@@ -361,6 +361,7 @@ fn dressed<'a>(look: Look, mut add: impl FnMut(&mut Ui) + 'a) -> Harness<'a> {
                 add(ui);
             } else {
                 theme::install_fonts(ui.ctx());
+                tell_places(ui.ctx());
                 theme::apply(ui.ctx(), look, true);
                 ui.ctx().request_repaint();
                 begun = true;
@@ -419,6 +420,28 @@ fn does_every_widget_say_who_it_is() {
     let mass = harness.get_by_role_and_label(Role::SpinButton, "Mass");
     assert_eq!(mass.accesskit_node().numeric_value(), Some(520.0));
     assert_eq!(mass.value(), Some("520\u{a0}g".to_owned()));
+}
+
+/// Readers on Linux pass over a thing without a place, with all that is in it.
+#[test]
+fn does_a_screen_reader_find_its_way_into_a_panel() {
+    let mut harness = dressed(Look::Light, |ui| {
+        egui::CentralPanel::default().show(ui, |ui| {
+            ui.add(Button::quiet("Save"));
+        });
+    });
+    harness.run();
+    let save = harness.get_by_label("Save");
+    let mut above = save.accesskit_node().parent();
+    let mut panes = 0;
+    while let Some(node) = above {
+        if node.role() == Role::Pane {
+            assert!(node.bounding_box().is_some(), "a pane without a place");
+            panes += 1;
+        }
+        above = node.parent();
+    }
+    assert_eq!(panes, 1);
 }
 
 #[test]
