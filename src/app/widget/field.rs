@@ -148,10 +148,12 @@ impl<'a> Field<'a> {
             None => add(ui),
             Some(error) if whole - width >= error_width(ui, error) => {
                 ui.horizontal(|ui| {
-                    // Else the row is laid out for lower things and the words sit too high.
-                    ui.set_min_height(TALL_TARGET);
                     let response = add(ui);
-                    error_ui(ui, error);
+                    ui.vertical(|ui| {
+                        ui.spacing_mut().item_spacing.y = 0.0;
+                        ui.add_space((TALL_TARGET - ERROR_MARK) / 2.0);
+                        error_ui(ui, error);
+                    });
                     response
                 })
                 .inner
