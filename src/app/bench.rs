@@ -172,7 +172,11 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, bench: &mut Bench, actions: &mut Vec<Ac
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(MARGIN, 8));
     Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bottom::ui(ui, &frame));
     let top = paper.inner_margin(Margin { left: MARGIN, right: MARGIN, top: 0, bottom: 8 });
-    Panel::top("block").frame(top).resizable(false).show_separator_line(false).show(ui, |ui| block::ui(ui, &view, bench, actions));
+    Panel::top("block")
+        .frame(top)
+        .resizable(false)
+        .show_separator_line(false)
+        .show(ui, |ui| block::ui(ui, &view, bench, actions));
 
     let narrow = ui.available_width() < NARROW;
     if narrow {

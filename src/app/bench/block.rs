@@ -117,7 +117,15 @@ fn start_slot(view: &View<'_>, bench: &Bench) -> Slot {
     bench.shelf_slot(view).unwrap_or(Slot { day: DayNo::FIRST, mealtime: crate::rotation::MealtimeId(1) })
 }
 
-fn share_ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, place: &Place<'_>, share: &Share, per_gram: f32, actions: &mut Vec<Action>) {
+fn share_ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    bench: &mut Bench,
+    place: &Place<'_>,
+    share: &Share,
+    per_gram: f32,
+    actions: &mut Vec<Action>,
+) {
     let palette = theme::palette(ui);
     let (what, note) = use_words(view, share);
     let salt = match share.used {
@@ -152,12 +160,25 @@ fn share_ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, place: &Place<'_>, 
     }
     let banked = matches!(share.used, ShareUse::Bank);
     let colour = kind_colour(view);
-    let ground = if banked { egui::lerp(egui::Rgba::from(palette.sunk)..=egui::Rgba::from(palette.hair), 0.3).into() } else { palette.piece_tint(colour) };
+    let ground = if banked {
+        egui::lerp(egui::Rgba::from(palette.sunk)..=egui::Rgba::from(palette.hair), 0.3).into()
+    } else {
+        palette.piece_tint(colour)
+    };
     let line = if banked { palette.line } else { palette.piece_edge(colour) };
     let in_hand = bench.carry.as_ref().is_some_and(|c| c.what == carried);
     let selected = meal.is_some() && meal == bench.selected;
     let heavy = selected || in_hand || response.hovered();
-    paint_share(ui, palette, place.rect, ground, Stroke::new(if heavy { 2.0 } else { palette.edge_width() }, line), &what, note, &view.grams(place.grams));
+    paint_share(
+        ui,
+        palette,
+        place.rect,
+        ground,
+        Stroke::new(if heavy { 2.0 } else { palette.edge_width() }, line),
+        &what,
+        note,
+        &view.grams(place.grams),
+    );
     focus_ring(ui, &response, FIELD_CORNER);
     pull_edge(ui, view, bench, place, share, per_gram, actions);
     response.on_hover_text(name_tip(view, place, share, &what, note));
@@ -168,7 +189,11 @@ fn name_tip(view: &View<'_>, place: &Place<'_>, share: &Share, what: &str, note:
     let name = dish.map_or("", |d| d.name.as_str());
     let head = if name == what { format!("{what} {note}") } else { format!("{what}: {name}") };
     let role = dish.map_or(DishRole::Meal, |d| d.role);
-    let hint = if role == DishRole::Meal { "Drag to another meal; pull the right edge for more or less." } else { "Drag to a meal to serve it." };
+    let hint = if role == DishRole::Meal {
+        "Drag to another meal; pull the right edge for more or less."
+    } else {
+        "Drag to a meal to serve it."
+    };
     format!("{head}\n{} of {}\n{hint}", view.grams(place.grams), place.part.name)
 }
 
@@ -193,7 +218,15 @@ fn paint_share(ui: &Ui, palette: &Palette, rect: Rect, ground: Color32, line: St
 }
 
 /// The right edge of a meal's share: pulled for more or less, in whole steps; one pull is one step of the history.
-fn pull_edge(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, place: &Place<'_>, share: &Share, per_gram: f32, actions: &mut Vec<Action>) {
+fn pull_edge(
+    ui: &mut Ui,
+    view: &View<'_>,
+    bench: &mut Bench,
+    place: &Place<'_>,
+    share: &Share,
+    per_gram: f32,
+    actions: &mut Vec<Action>,
+) {
     let ShareUse::Meal(slot) = share.used else { return };
     if per_gram <= 0.0 || place.rect.width() < LEAST + 1.0 {
         return;
@@ -276,7 +309,8 @@ fn bracket(ui: &Ui, view: &View<'_>, part: &PartBalance, places: &[Place<'_>], r
     let (top, bottom) = (row.bottom() + 4.0, row.bottom() + 10.0);
     let points = vec![pos2(left, top), pos2(left, bottom), pos2(right, bottom), pos2(right, top)];
     ui.painter().add(egui::Shape::line(points, Stroke::new(1.0, palette.line)));
-    let over = if part.free < 0 { format!(", {} too much planned", view.grams(part.free.unsigned_abs() as u32)) } else { String::new() };
+    let over =
+        if part.free < 0 { format!(", {} too much planned", view.grams(part.free.unsigned_abs() as u32)) } else { String::new() };
     let words = format!("{}, {}{over}", part.name, view.portion(part.usable));
     let colour = if part.free < 0 { palette.stop } else { palette.soft };
     let galley = lay(ui, &words, Lettering::Small, colour, (right - left).max(60.0), 1);

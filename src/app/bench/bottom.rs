@@ -42,7 +42,8 @@ fn balance(ui: &mut Ui, view: &View<'_>) {
     let said: Vec<&str> = parts.iter().map(|p| p.0.as_str()).collect();
     let said = said.join(", ");
     // One name for the whole line; the words themselves are only painted.
-    let galleys: Vec<_> = parts.iter().map(|(words, lettering, colour)| super::ink::lay(ui, words, *lettering, *colour, 400.0, 1)).collect();
+    let galleys: Vec<_> =
+        parts.iter().map(|(words, lettering, colour)| super::ink::lay(ui, words, *lettering, *colour, 400.0, 1)).collect();
     let width: f32 = galleys.iter().map(|g| g.size().x + 22.0).sum();
     let (rect, response) = ui.allocate_exact_size(egui::vec2(width, 28.0), Sense::hover());
     named(ui, &response, Role::Label, &said);
@@ -69,7 +70,8 @@ fn feels(ui: &mut Ui, view: &View<'_>) {
     let mut tip = "How many truly different meals these feel like, reckoned from how alike they are in texture, flavour, colour, method, form, taste, warmth and company.".to_string();
     for (eater, own) in &view.judged.variety.distinct_by_eater {
         if own.meals > 0 {
-            tip += &format!("\n{}: {} meals that feel like {:.1}", view.rotation.household.name(*eater), own.meals, own.feel_like);
+            tip +=
+                &format!("\n{}: {} meals that feel like {:.1}", view.rotation.household.name(*eater), own.meals, own.feel_like);
         }
     }
     if d.left_out > 0 {

@@ -153,14 +153,18 @@ fn ahead_ui(ui: &mut Ui, view: &View<'_>, grid: &Grid, bench: &mut Bench, top: f
         let (left, right) = grid.column(day);
         for (row, id) in ahead_of(view, day).into_iter().enumerate() {
             let (Some(batch), Some(dish)) = (r.batch(id), r.dish_of(id)) else { continue };
-            let rect = Rect::from_min_max(pos2(left, top + row as f32 * AHEAD), pos2(right, top + (row as f32 + 1.0) * AHEAD - 4.0));
+            let rect =
+                Rect::from_min_max(pos2(left, top + row as f32 * AHEAD), pos2(right, top + (row as f32 + 1.0) * AHEAD - 4.0));
             let response = ui.interact(rect, Id::unique(("ahead", id.0)), Sense::click_and_drag());
             let grams = view.portion(batch.pool());
             let name = format!("{}, made ahead on {}, {grams}", dish.name, r.day_name(day));
             hand::named(ui, &response, Role::Button, &name);
             let start = bench.shelf_slot(view).unwrap_or(Slot { day, mealtime: r.mealtimes[0].id });
             hand::source(ui, &response, &Carried::Batch(id), start, OnClick::PicksUp, bench, actions);
-            if response.has_focus() && bench.carry.is_none() && ui.input_mut(|i| i.consume_key(egui::Modifiers::NONE, egui::Key::Delete)) {
+            if response.has_focus()
+                && bench.carry.is_none()
+                && ui.input_mut(|i| i.consume_key(egui::Modifiers::NONE, egui::Key::Delete))
+            {
                 actions.push(Action::Edit(crate::rotation::Edit::RemoveBatch(id)));
             }
             let line = if response.hovered() { palette.ink } else { palette.line };
@@ -270,7 +274,11 @@ fn paint_preview(ui: &Ui, rect: Rect, preview: &Preview, target: bool, by_keys: 
                 return;
             }
             paint_card(painter, rect, palette.sunk, Edge::Dashed, Stroke::new(1.5, palette.line));
-            let at = ink::put(painter, rect.min + vec2(14.0, 14.0), ink::lay(ui, "Not here", Lettering::Strong, palette.ink, width, 1));
+            let at = ink::put(
+                painter,
+                rect.min + vec2(14.0, 14.0),
+                ink::lay(ui, "Not here", Lettering::Strong, palette.ink, width, 1),
+            );
             ink::put(painter, at + vec2(0.0, 4.0), ink::lay(ui, why, Lettering::Small, palette.ink, width, 6));
         }
         Preview::Fits { name, fits, beside, feels, verdict, stop } => {
@@ -280,7 +288,8 @@ fn paint_preview(ui: &Ui, rect: Rect, preview: &Preview, target: bool, by_keys: 
                 pill_below(ui, rect, if stop.is_some() { "stop" } else { short(*verdict) }, colour);
                 return;
             }
-            let ground = if *verdict == Verdict::Fine && stop.is_none() { palette.piece_tint(palette.accent) } else { palette.card };
+            let ground =
+                if *verdict == Verdict::Fine && stop.is_none() { palette.piece_tint(palette.accent) } else { palette.card };
             paint_card(painter, rect, ground, Edge::of(level), Stroke::new(if by_keys { 2.0 } else { 1.5 }, colour));
             let mut at = rect.min + vec2(14.0, 12.0);
             at = ink::put(painter, at, ink::lay(ui, name, Lettering::Dish, palette.ink, width, 2)) + vec2(0.0, 4.0);

@@ -60,9 +60,13 @@ pub fn ui(ui: &Ui, view: &View<'_>, grid: &Grid, bars: &[Bar], top: f32) {
         let left = grid.column(bar.since.clamp(DayNo::FIRST, last)).0;
         let beyond = bar.last_day > last;
         let right = grid.column(bar.last_day.clamp(DayNo::FIRST, last)).1 + if beyond { 6.0 } else { 0.0 };
-        let rect = Rect::from_min_max(pos2(left, top + row as f32 * BAR), pos2(right.max(left + 40.0), top + (row as f32 + 1.0) * BAR - 4.0));
+        let rect = Rect::from_min_max(
+            pos2(left, top + row as f32 * BAR),
+            pos2(right.max(left + 40.0), top + (row as f32 + 1.0) * BAR - 4.0),
+        );
         let colour = kind_colour(view);
-        let (ground, line) = if bar.raw { (palette.piece_tint(colour), palette.piece_edge(colour)) } else { (palette.sunk, palette.line) };
+        let (ground, line) =
+            if bar.raw { (palette.piece_tint(colour), palette.piece_edge(colour)) } else { (palette.sunk, palette.line) };
         ui.painter().rect(rect, 8.0, ground, Stroke::new(1.0, line), StrokeKind::Inside);
         let words = if beyond { format!("{} →", bar.words) } else { bar.words.clone() };
         let galley = ink::lay(ui, &words, Lettering::Small, palette.ink, rect.width() - 20.0, 1);

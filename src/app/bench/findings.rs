@@ -67,7 +67,8 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, mends: &[Mend], bench: &mut Bench,
     Card::of(level, palette).fill_width().show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 8.0;
         level_head(ui, level);
-        let words = ui.add(egui::Label::new(Lettering::Body.text(finding.text.as_str()).color(palette.ink)).wrap().sense(Sense::click()));
+        let words =
+            ui.add(egui::Label::new(Lettering::Body.text(finding.text.as_str()).color(palette.ink)).wrap().sense(Sense::click()));
         named(ui, &words, Role::ListItem, &spoken(&format!("{}: {}", finding.severity.word(), finding.text)));
         if words.clicked()
             && let Some(slot) = finding.meal
@@ -98,7 +99,8 @@ fn overrule(ui: &mut Ui, finding: &Finding, bench: &mut Bench, actions: &mut Vec
     }
     let mut close = false;
     if let Some((key, reason)) = &mut bench.reason {
-        let response = Field::new("Why? It will not be said again.", reason).hint("birthday request").width(f32::INFINITY).show(ui);
+        let response =
+            Field::new("Why? It will not be said again.", reason).hint("birthday request").width(f32::INFINITY).show(ui);
         if ui.memory(|m| m.focused().is_none()) {
             response.request_focus();
         }

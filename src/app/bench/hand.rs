@@ -67,12 +67,12 @@ pub fn keys(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<A
     }
     let at = match carry.held {
         Held::Keys(at) => at,
-        _ => bench.shelf_slot(view).unwrap_or(Slot { day: crate::quantity::DayNo::FIRST, mealtime: crate::rotation::MealtimeId(1) }),
+        _ => bench
+            .shelf_slot(view)
+            .unwrap_or(Slot { day: crate::quantity::DayNo::FIRST, mealtime: crate::rotation::MealtimeId(1) }),
     };
     let mut to = at;
-    for (key, days, rows) in
-        [(Key::ArrowLeft, -1, 0), (Key::ArrowRight, 1, 0), (Key::ArrowUp, 0, -1), (Key::ArrowDown, 0, 1)]
-    {
+    for (key, days, rows) in [(Key::ArrowLeft, -1, 0), (Key::ArrowRight, 1, 0), (Key::ArrowUp, 0, -1), (Key::ArrowDown, 0, 1)] {
         if pressed(ui, key) {
             to = step(view.rotation, to, days, rows);
         }
@@ -158,7 +158,9 @@ pub fn serving_keys(ui: &mut Ui, view: &View<'_>, slot: Slot, batch: crate::rota
         if i.consume_key(Modifiers::NONE, Key::Delete) || i.consume_key(Modifiers::NONE, Key::Backspace) {
             actions.push(Action::Edit(Edit::RemoveServing { slot, batch }));
         }
-        let more = i.consume_key(Modifiers::NONE, Key::Plus) || i.consume_key(Modifiers::SHIFT, Key::Plus) || i.consume_key(Modifiers::NONE, Key::Equals);
+        let more = i.consume_key(Modifiers::NONE, Key::Plus)
+            || i.consume_key(Modifiers::SHIFT, Key::Plus)
+            || i.consume_key(Modifiers::NONE, Key::Equals);
         let less = i.consume_key(Modifiers::NONE, Key::Minus);
         if more || less {
             let to = if more { (grams / 10 + 1) * 10 } else { grams.saturating_sub(1) / 10 * 10 };

@@ -37,11 +37,15 @@ fn right(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
     let redo = frame.history.redo_words().map_or("Redo: nothing".to_string(), |w| format!("Redo: {w}"));
     let undo = frame.history.undo_words().map_or("Undo: nothing".to_string(), |w| format!("Undo: {w}"));
-    let redo_button = ui.add_enabled_ui(frame.history.redo_words().is_some(), |ui| ui.add(IconButton::new(Icon::Redo, &redo).hint(&format!("{redo} (Ctrl+Shift+Z)"))));
+    let redo_button = ui.add_enabled_ui(frame.history.redo_words().is_some(), |ui| {
+        ui.add(IconButton::new(Icon::Redo, &redo).hint(&format!("{redo} (Ctrl+Shift+Z)")))
+    });
     if redo_button.inner.clicked() {
         actions.push(Action::Redo);
     }
-    let undo_button = ui.add_enabled_ui(frame.history.undo_words().is_some(), |ui| ui.add(IconButton::new(Icon::Undo, &undo).hint(&format!("{undo} (Ctrl+Z)"))));
+    let undo_button = ui.add_enabled_ui(frame.history.undo_words().is_some(), |ui| {
+        ui.add(IconButton::new(Icon::Undo, &undo).hint(&format!("{undo} (Ctrl+Z)")))
+    });
     if undo_button.inner.clicked() {
         actions.push(Action::Undo);
     }
@@ -74,7 +78,9 @@ fn look_menu(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
         }
         ui.separator();
         head(ui, "Measures");
-        for (system, words) in [(System::Metric, "Grams"), (System::Us, "Ounces and US cups"), (System::Imperial, "Ounces, imperial")] {
+        for (system, words) in
+            [(System::Metric, "Grams"), (System::Us, "Ounces and US cups"), (System::Imperial, "Ounces, imperial")]
+        {
             if ui.radio(settings.system == system, words).clicked() {
                 actions.push(Action::Setting(SettingChange::System(system)));
             }
@@ -112,7 +118,11 @@ fn window_words(view: &View<'_>) -> String {
         let month = if with_month { format!(" {}", month_name(date.month())) } else { String::new() };
         format!("{short}\u{a0}{}{month}", date.day())
     };
-    let days = if first == last { day(first, true) } else { format!("{} – {}", day(first, first.month() != last.month()), day(last, true)) };
+    let days = if first == last {
+        day(first, true)
+    } else {
+        format!("{} – {}", day(first, first.month() != last.month()), day(last, true))
+    };
     let people: Vec<&str> = r.household.eaters.iter().map(|e| e.name.as_str()).collect();
     let people = if people.len() > 6 { format!("{} eaters", people.len()) } else { people.join(", ") };
     format!("{days} · {people}")
@@ -120,7 +130,19 @@ fn window_words(view: &View<'_>) -> String {
 
 /// The English name of a month.
 pub fn month_name(month: i8) -> &'static str {
-    const NAMES: [&str; 12] =
-        ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+    const NAMES: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
     NAMES.get((month - 1).clamp(0, 11) as usize).copied().unwrap_or("")
 }

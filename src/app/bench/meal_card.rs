@@ -63,9 +63,14 @@ fn count_words(view: &View<'_>, serving: &Serving, dish: &Dish, eaters: &[EaterI
     let (word, each) = dish.unit.as_ref()?;
     let count = (serving.portion.get() + each / 2).checked_div(*each)?;
     let word = if count == 1 { word.clone() } else { format!("{word}s") };
-    let units: Vec<u32> = eaters.iter().map(|e| view.rotation.household.eater(*e).map_or(Units::ADULT, |e| e.units).hundredths()).collect();
+    let units: Vec<u32> =
+        eaters.iter().map(|e| view.rotation.household.eater(*e).map_or(Units::ADULT, |e| e.units).hundredths()).collect();
     let shares = crate::rotation::share_out_whole(count, &units);
-    let shared = if shares.len() > 1 && shares.len() < 6 { shares.iter().map(u32::to_string).collect::<Vec<_>>().join(" + ") } else { String::new() };
+    let shared = if shares.len() > 1 && shares.len() < 6 {
+        shares.iter().map(u32::to_string).collect::<Vec<_>>().join(" + ")
+    } else {
+        String::new()
+    };
     Some((format!("{count} {word}"), shared))
 }
 
@@ -102,7 +107,13 @@ fn card_ui(
     let eaters = serving.eaten_by(&r.eaters_at(slot), dish);
     let names: Vec<&str> = eaters.iter().map(|e| r.household.name(*e)).collect();
     let (first, second) = profile_lines(dish);
-    let name = format!("{}, {}, {}, {first} · {second}, for {}", dish.name, view.portion(serving.portion), r.slot_name(slot), names.join(", "));
+    let name = format!(
+        "{}, {}, {}, {first} · {second}, for {}",
+        dish.name,
+        view.portion(serving.portion),
+        r.slot_name(slot),
+        names.join(", ")
+    );
     hand::named(ui, &response, Role::Button, &name);
     let carried = Carried::Serving { slot, batch: serving.batch };
     hand::source(ui, &response, &carried, slot, OnClick::Selects, bench, actions);
@@ -145,7 +156,16 @@ fn card_ui(
 }
 
 #[allow(clippy::too_many_arguments)] // One card is drawn from all that a frame knows.
-fn paint_words(ui: &Ui, view: &View<'_>, rect: Rect, slot: Slot, serving: &Serving, dish: &Dish, eaters: &[EaterId], others: usize) {
+fn paint_words(
+    ui: &Ui,
+    view: &View<'_>,
+    rect: Rect,
+    slot: Slot,
+    serving: &Serving,
+    dish: &Dish,
+    eaters: &[EaterId],
+    others: usize,
+) {
     let palette = theme::palette(ui);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     let inside = rect.shrink(ROOM);
@@ -179,7 +199,11 @@ fn paint_words(ui: &Ui, view: &View<'_>, rect: Rect, slot: Slot, serving: &Servi
     let middle = pos2(line.left(), line.center().y - words.size().y / 2.0);
     ink::put(&painter, middle, words);
     if !quiet.is_empty() {
-        ink::put(&painter, pos2(inside.left(), foot - 16.0), ink::lay(ui, &quiet, Lettering::Small, palette.soft, inside.width(), 1));
+        ink::put(
+            &painter,
+            pos2(inside.left(), foot - 16.0),
+            ink::lay(ui, &quiet, Lettering::Small, palette.soft, inside.width(), 1),
+        );
     }
 }
 
@@ -198,7 +222,15 @@ fn foot_words(view: &View<'_>, slot: Slot, serving: &Serving, shared: &str) -> S
 }
 
 /// A further dish of the meal: a spoonful of the pickle beside the pancakes.
-fn beside_ui(ui: &mut Ui, view: &View<'_>, rect: Rect, slot: Slot, serving: &Serving, bench: &mut Bench, actions: &mut Vec<Action>) -> bool {
+fn beside_ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    rect: Rect,
+    slot: Slot,
+    serving: &Serving,
+    bench: &mut Bench,
+    actions: &mut Vec<Action>,
+) -> bool {
     let palette = theme::palette(ui);
     let Some(dish) = view.rotation.dish_of(serving.batch).cloned() else { return false };
     let id = Id::unique(("beside", slot.day.0, slot.mealtime.0, serving.batch.0));
@@ -221,7 +253,8 @@ fn beside_ui(ui: &mut Ui, view: &View<'_>, rect: Rect, slot: Slot, serving: &Ser
     let mark = Rect::from_center_size(pos2(rect.left() + 14.0, rect.center().y), vec2(14.0, 14.0));
     let icon = if dish.role == crate::book::Role::Bank { Icon::Jar } else { Icon::Plus };
     marks::icon(ui.painter(), mark, icon, palette.soft);
-    let taken = ink::put_right(ui.painter(), rect.shrink2(vec2(8.0, 0.0)), ink::lay(ui, &grams, Lettering::Small, palette.ink, 90.0, 1));
+    let taken =
+        ink::put_right(ui.painter(), rect.shrink2(vec2(8.0, 0.0)), ink::lay(ui, &grams, Lettering::Small, palette.ink, 90.0, 1));
     let words = ink::lay(ui, &dish.name, Lettering::Small, palette.ink, rect.width() - 40.0 - taken, 1);
     let at = pos2(rect.left() + 26.0, rect.center().y - words.size().y / 2.0);
     ink::put(ui.painter(), at, words);

@@ -52,12 +52,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             return;
         }
         let least = offers.iter().filter(|o| o.has_grams && o.dish.role == DishRole::Meal).map(|o| o.dish.id.clone()).next();
-        ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).drag_to_scroll(false).show_rows(ui, ENTRY, wanted.len(), |ui, range| {
-            ui.spacing_mut().item_spacing.y = AIR;
-            for offer in &wanted[range] {
-                entry_ui(ui, view, slot, offer, least.as_ref() == Some(&offer.dish.id), bench, actions);
-            }
-        });
+        ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).drag_to_scroll(false).show_rows(
+            ui,
+            ENTRY,
+            wanted.len(),
+            |ui, range| {
+                ui.spacing_mut().item_spacing.y = AIR;
+                for offer in &wanted[range] {
+                    entry_ui(ui, view, slot, offer, least.as_ref() == Some(&offer.dish.id), bench, actions);
+                }
+            },
+        );
     });
 }
 
@@ -81,7 +86,8 @@ fn matches_search(dish: &Dish, search: &str) -> bool {
 fn quiet_line(dish: &Dish) -> String {
     let p = &dish.profile;
     let how: Vec<&str> = [p.main_method().map(|m| m.word()), p.heat.map(|h| h.word())].into_iter().flatten().collect();
-    let first: Vec<&str> = [p.main_texture().map(|t| t.word()), p.main_family().map(|f| f.word())].into_iter().flatten().collect();
+    let first: Vec<&str> =
+        [p.main_texture().map(|t| t.word()), p.main_family().map(|f| f.word())].into_iter().flatten().collect();
     first.into_iter().map(str::to_string).chain((!how.is_empty()).then(|| how.join(", "))).collect::<Vec<_>>().join(" · ")
 }
 
@@ -128,7 +134,8 @@ fn entry_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, offer: &Offer, least: bool
         () if response.hovered() => Stroke::new(palette.edge_width(), palette.ink),
         () => Stroke::new(palette.edge_width(), palette.hair),
     };
-    let ground = if offer.has_grams || dish.role != DishRole::Meal { palette.card } else { theme::mix(palette.card, palette.sunk, 0.6) };
+    let ground =
+        if offer.has_grams || dish.role != DishRole::Meal { palette.card } else { theme::mix(palette.card, palette.sunk, 0.6) };
     paint_card(ui.painter(), rect, ground, Edge::Thin, line);
     let inside = rect.shrink(12.0);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -138,12 +145,24 @@ fn entry_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, offer: &Offer, least: bool
         marks::texture(&painter, mark, texture_mark(texture), palette.piece_edge(kind_colour(view)));
         left += 26.0;
     }
-    let at = ink::put(&painter, pos2(left, inside.top()), ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 1));
-    ink::put(&painter, pos2(inside.left(), at.y + 3.0), ink::lay(ui, &quiet_line(dish), Lettering::Small, palette.soft, inside.width(), 1));
+    let at = ink::put(
+        &painter,
+        pos2(left, inside.top()),
+        ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 1),
+    );
+    ink::put(
+        &painter,
+        pos2(inside.left(), at.y + 3.0),
+        ink::lay(ui, &quiet_line(dish), Lettering::Small, palette.soft, inside.width(), 1),
+    );
     let foot = Rect::from_min_max(pos2(inside.left(), inside.bottom() - 16.0), inside.max);
     let colour = if verdict == Verdict::Unknown { palette.soft } else { level_of_verdict(verdict).colour(palette) };
     let taken = ink::put_right(&painter, foot, ink::lay(ui, &said, Lettering::SmallStrong, colour, foot.width() * 0.6, 1));
-    let grams = if offer.grams > 0 { format!("{} · {} min", view.grams(offer.grams), dish.minutes.1) } else { format!("{} min", dish.minutes.1) };
+    let grams = if offer.grams > 0 {
+        format!("{} · {} min", view.grams(offer.grams), dish.minutes.1)
+    } else {
+        format!("{} min", dish.minutes.1)
+    };
     let words = ink::lay(ui, &grams, Lettering::Small, palette.ink, foot.width() - taken - 6.0, 1);
     ink::put(&painter, pos2(foot.left(), foot.center().y - words.size().y / 2.0), words);
     focus_ring(ui, &response, CARD_CORNER);
