@@ -82,8 +82,7 @@ class Session:
         self.size = size
         self.words = [os.path.abspath(program), *map(str, args)]
         self.log = os.path.join(self.desktop.folder, f"program-{time.monotonic_ns()}.log")
-        # Park the pointer where it hovers over nothing.
-        self._xdotool("mousemove", SCREEN[0] - 1, SCREEN[1] - 1)
+        self._away()
         # One pixel to a point whatever the screen says of its size, and plain English whatever the machine speaks.
         whole = dict(os.environ, WINIT_X11_SCALE_FACTOR="1", LC_ALL="C.UTF-8", LANG="C.UTF-8", LANGUAGE="")
         whole.update(env or {})
@@ -214,10 +213,11 @@ class Session:
                 if program is None or program.get_process_id() != self.process.pid:
                     continue
                 program.set_cache_mask(Atspi.Cache.NONE)
+                windows = [program.get_child_at_index(child) for child in range(program.get_child_count())]
             except GLib.Error:
                 continue
-            for child in range(program.get_child_count()):
-                yield from self._walk(program.get_child_at_index(child), 0)
+            for top in windows:
+                yield from self._walk(top, 0)
 
     def _walk(self, accessible, depth):
         # The tree may change while it is walked; what has gone is passed over.
@@ -269,7 +269,13 @@ class Session:
 
     def focus(self):
         """The thing that has the keyboard, or None."""
-        return next((node for node in self.nodes() if "focused" in node.states and node.depth > 0), None)
+        for node in self.nodes():
+            try:
+                if node.depth > 0 and "focused" in node.states:
+                    return node
+            except GLib.Error:
+                continue
+        return None
 
     def tree(self):
         """The accessible tree in words, one thing a line."""
@@ -284,18 +290,23 @@ class Session:
     # -- hands ---------------------------------------------------------------------------------------------------
 
     def click(self, pattern, seconds=PATIENCE, button=1, times=1):
-        self._move(*self._middle(self.find(pattern, seconds)))
+        self._move(*self._middle(pattern, seconds))
         self._xdotool("click", "--repeat", times, "--delay", 80, button)
         self.settle()
 
     def hover(self, pattern, seconds=PATIENCE):
-        self._move(*self._middle(self.find(pattern, seconds)))
+        self._move(*self._middle(pattern, seconds))
+        self.settle()
+
+    def hands_off(self):
+        """Takes the pointer off the window, so that nothing looks hovered."""
+        self._away()
         self.settle()
 
     def carry(self, source, target, hold=None, key=None):
         """Drags one thing onto another. `hold` names a picture to take over the target before the button comes up (or is
         called there); `key` is held down meanwhile, as in key="ctrl"."""
-        start, end = self._middle(self.find(source)), self._middle(self.find(target))
+        start, end = self._middle(source), self._middle(target)
         self._move(*start)
         self.settle()
         if key:
@@ -337,14 +348,32 @@ class Session:
     def title(self):
         return self._xdotool("getwindowname", self.id).strip()
 
-    def _middle(self, node):
+    def _middle(self, pattern, seconds=PATIENCE):
         """The middle of what can be seen of it. A thing outside the window cannot be touched, and that is a failure."""
-        x, y, width, height = node.box
+
+        def placed():
+            node = self.find(pattern, seconds)
+            try:
+                return node, node.box
+            except GLib.Error:
+                # Redrawn between the two questions.
+                return None
+
+        # Found while it still moves, it would be missed.
+        self.find(pattern, seconds)
+        self.settle()
+        place = wait_until(placed, seconds)
+        if not place:
+            self._fail(f"{pattern!r} never keeps its place")
+        node, (x, y, width, height) = place
         left, top = max(x, 0), max(y, 0)
         right, bottom = min(x + width, self.size[0]), min(y + height, self.size[1])
         if right - left < 1 or bottom - top < 1:
             self._fail(f"{node.name!r} lies outside the window: {x},{y} {width}x{height}")
         return (left + right) // 2, (top + bottom) // 2
+
+    def _away(self):
+        self._xdotool("mousemove", SCREEN[0] - 1, SCREEN[1] - 1)
 
     def _move(self, x, y):
         self._xdotool("mousemove", x, y)
