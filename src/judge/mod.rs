@@ -7,13 +7,17 @@ mod companions;
 mod diet;
 mod diversity;
 mod finding;
+mod index;
 mod keeping;
 mod kernel;
 mod likeness;
 mod mend;
 mod partial;
 mod shape;
+#[cfg(test)]
+pub(crate) mod test_support;
 mod variety;
+mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
 pub use diversity::{DistinctMeals, effective_number};
