@@ -3,6 +3,9 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+#[cfg(test)]
+mod boundaries;
+mod clock;
 mod companions;
 mod diet;
 mod diversity;
