@@ -16,6 +16,7 @@ mod kernel;
 mod likeness;
 mod mend;
 mod partial;
+mod portions;
 mod shape;
 #[cfg(test)]
 pub(crate) mod test_support;
