@@ -28,5 +28,5 @@ pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub use piece::{Condition, PartMass, Piece, TrimLine};
 pub(crate) use plan::capital;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
-pub use serve::{most_for, suggested_portion};
+pub use serve::{best_source, most_for, suggested_portion};
 pub use validate::{Invalid, validate};
