@@ -3,17 +3,25 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+#[cfg(test)]
+mod boundaries;
+mod clock;
 mod companions;
 mod diet;
 mod diversity;
 mod finding;
+mod index;
 mod keeping;
 mod kernel;
 mod likeness;
 mod mend;
 mod partial;
+mod portions;
 mod shape;
+#[cfg(test)]
+pub(crate) mod test_support;
 mod variety;
+mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
 pub use diversity::{DistinctMeals, effective_number};
