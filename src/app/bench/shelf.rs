@@ -52,7 +52,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             return;
         }
         let least = offers.iter().filter(|o| o.has_grams && o.dish.role == DishRole::Meal).map(|o| o.dish.id.clone()).next();
-        ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).drag_to_scroll(false).show_rows(
+        ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).show_rows(
             ui,
             ENTRY,
             wanted.len(),
