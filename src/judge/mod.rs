@@ -19,6 +19,7 @@ pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
 pub use diversity::{DistinctMeals, effective_number};
 pub use finding::{Code, Finding, Severity};
 pub use keeping::{KeepingLine, KeepingState, keeping};
+pub use kernel::fading;
 pub use likeness::{Axis, AxisShare, LINE_CAUTION, LINE_WARN, Likeness, Verdict, likeness};
 pub use mend::{Mend, mends_for};
 pub use variety::{Pair, Run, RunOf, Variety, variety};

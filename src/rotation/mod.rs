@@ -4,6 +4,10 @@
 //! a [`Refusal`]; [`History`] keeps labelled snapshots so that every step can be undone.
 
 mod apply;
+mod apply_batch;
+mod apply_household;
+mod apply_meal;
+mod apply_piece;
 mod batch;
 mod edit;
 mod history;
@@ -23,5 +27,5 @@ pub use household::{Eater, EaterId, Household};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub use piece::{Condition, PartMass, Piece, TrimLine};
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
-pub use serve::{most_for, suggested_portion};
+pub use serve::{best_source, most_for, suggested_portion};
 pub use validate::{Invalid, validate};
