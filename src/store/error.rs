@@ -55,7 +55,10 @@ pub enum StoreError {
         line: usize,
     },
     /// Written by a later Tranche.
-    #[error("{}, line {line}: written by a newer Tranche (version {found}); this one reads up to {newest}, so open it with the newer program", Shown(path))]
+    #[error(
+        "{}, line {line}: written by a newer Tranche (version {found}); this one reads up to {newest}, so open it with the newer program",
+        Shown(path)
+    )]
     Newer {
         /// The file.
         path: PathBuf,
@@ -67,7 +70,10 @@ pub enum StoreError {
         newest: u32,
     },
     /// A version that there never was.
-    #[error("{}, line {line}: there is no version {found}; put \"version: {newest}\" if the rest of the file is written so", Shown(path))]
+    #[error(
+        "{}, line {line}: there is no version {found}; put \"version: {newest}\" if the rest of the file is written so",
+        Shown(path)
+    )]
     NoSuchVersion {
         /// The file.
         path: PathBuf,
@@ -79,7 +85,10 @@ pub enum StoreError {
         newest: u32,
     },
     /// No version at the start.
-    #[error("{}, line {line}: this does not begin with \"(version: {newest},\" as {what} does; it is not one, or its first line is lost", Shown(path))]
+    #[error(
+        "{}, line {line}: this does not begin with \"(version: {newest},\" as {what} does; it is not one, or its first line is lost",
+        Shown(path)
+    )]
     NoVersion {
         /// The file.
         path: PathBuf,
@@ -133,7 +142,10 @@ pub enum StoreError {
         path: PathBuf,
     },
     /// Another program has written since it was read.
-    #[error("{}: the file was changed on disk by another program since it was opened; save under another name, or read it again", Shown(path))]
+    #[error(
+        "{}: the file was changed on disk by another program since it was opened; save under another name, or read it again",
+        Shown(path)
+    )]
     ChangedOnDisk {
         /// The file.
         path: PathBuf,

@@ -12,7 +12,9 @@ use super::{
 use crate::{
     book::{Dish, Kind},
     quantity::DayNo,
-    rotation::{Batch, EaterId, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot, validate},
+    rotation::{
+        Batch, EaterId, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot, validate,
+    },
 };
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -60,9 +62,9 @@ pub(super) struct RotationFile {
 struct MealLine {
     day: DayNo,
     mealtime: MealtimeId,
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     present: Option<Vec<EaterId>>,
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     servings: Vec<Serving>,
 }
 

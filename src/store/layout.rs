@@ -46,6 +46,11 @@ fn read_item(letters: &mut Letters) -> Item {
                 letters.next();
                 item.text.push_str(": ");
             }
+            '#' if item.text.ends_with('r') => {
+                // `r#None`, as ron marks a word of ours that is a word of its own; it reads the bare word as well.
+                letters.next();
+                item.text.pop();
+            }
             _ => {
                 letters.next();
                 item.text.push(c);
@@ -122,9 +127,10 @@ fn write_item(item: &Item, depth: usize, indent: usize, out: &mut String) {
         }
     } else if let [only] = group.items.as_slice()
         && group.open == '('
-        && only.text.is_empty()
+        && (only.text.is_empty() || only.group.is_none())
+        && !only.text.contains(": ")
     {
-        // `Some((` opens one level, not two.
+        // `Some((` opens one level, not two, and `Some(word)` none.
         write_item(only, depth, indent, out);
     } else {
         for member in &group.items {
@@ -145,7 +151,7 @@ mod tests {
 
     #[test]
     fn short_things_stand_on_one_line_and_long_ones_are_broken() {
-        let compact = r#"(version:1,title:"Cook\'s \"week\", (a)",list:[(id:1,at:Some("18:30:00"))],none:[],deep:Some((a:1)))"#;
+        let compact = r#"(version:1,title:"Cook\'s \"week\", (a)",list:[(id:1,at:Some("18:30:00"))],none:[],deep:Some((a:1)),starch:Some(r#None))"#;
         let expected = r#"(
     version: 1,
     title: "Cook's \"week\", (a)",
@@ -156,6 +162,7 @@ mod tests {
     deep: Some((
         a: 1,
     )),
+    starch: Some(None),
 )
 "#;
         assert_eq!(lay_out(compact), expected);

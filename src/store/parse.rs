@@ -55,7 +55,7 @@ fn words(error: &Ron, text: &str) -> String {
         Ron::ExpectedArrayEnd => "a list does not end here; put a ] or a comma".into(),
         Ron::ExpectedComma => "a comma is missing here".into(),
         Ron::ExpectedBoolean => "true or false should stand here".into(),
-        Ron::ExpectedInteger => "a whole number should stand here".into(),
+        Ron::ExpectedInteger | Ron::InvalidIntegerDigit { .. } => "a whole number should stand here".into(),
         Ron::ExpectedFloat => "a number should stand here".into(),
         Ron::IntegerOutOfBounds => "this number is too large or below what may stand here".into(),
         Ron::ExpectedString => "a text in quotation marks should stand here".into(),
@@ -71,13 +71,19 @@ fn words(error: &Ron, text: &str) -> String {
         Ron::UnexpectedChar(c) => format!("the character {c:?} cannot stand here; take it out"),
         Ron::NoSuchStructField { expected, found, .. } => unknown("field", found, expected),
         Ron::NoSuchEnumVariant { expected, found, .. } => unknown("word", found, expected),
-        Ron::MissingStructField { field, .. } => format!("the field \"{field}\" is missing in the group that ends here; put it in"),
+        Ron::MissingStructField { field, .. } => {
+            format!("the field \"{field}\" is missing in the group that ends here; put it in")
+        }
         Ron::DuplicateStructField { field, .. } => format!("the field \"{field}\" stands twice; take one out"),
         Ron::InvalidValueForType { expected, found } => format!("{} should stand here, not {}", brief(expected), brief(found)),
         Ron::ExpectedDifferentLength { expected, found } => format!("{} should stand here, not {found}", brief(expected)),
         other => {
             let said = other.to_string();
-            if text.trim().is_empty() { "there is nothing in the file".into() } else { format!("{}; mend or undo this", brief(&said)) }
+            if text.trim().is_empty() {
+                "there is nothing in the file".into()
+            } else {
+                format!("{}; mend or undo this", brief(&said))
+            }
         }
     }
 }
