@@ -6,6 +6,8 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+#[cfg(feature = "window")]
+pub mod app;
 pub mod book;
 pub mod command;
 pub mod judge;

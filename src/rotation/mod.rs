@@ -4,6 +4,10 @@
 //! a [`Refusal`]; [`History`] keeps labelled snapshots so that every step can be undone.
 
 mod apply;
+mod apply_batch;
+mod apply_household;
+mod apply_meal;
+mod apply_piece;
 mod batch;
 mod edit;
 mod history;

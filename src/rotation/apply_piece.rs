@@ -1,0 +1,137 @@
+//! Edits of the piece: every weighing re-balances what was only guessed, and the sum always closes.
+
+use super::{
+    Piece, PieceEdit, Rotation, TrimLine,
+    apply::{Outcome, refuse},
+    piece::divide,
+};
+use crate::{
+    book::Kind,
+    quantity::{Grams, Portion, System, write_grams},
+};
+
+/// Where grams go that are neither part nor known trim, once all is weighed.
+const UNACCOUNTED: &str = "lost in handling";
+
+pub(super) fn carry_out(r: &mut Rotation, change: &PieceEdit) -> Outcome {
+    let say = |grams: u32| write_grams(grams, System::Metric);
+    match change {
+        PieceEdit::Mass(mass) => {
+            if mass.is_zero() {
+                return refuse("a piece of 0 g cannot be divided: type what it weighs");
+            }
+            r.piece.mass = *mass;
+            reckon(r)?;
+            Ok(format!("Weigh the piece: {}", say(mass.get())))
+        }
+        PieceEdit::Trim(trim) => {
+            if r.piece.trim.is_empty() {
+                r.piece.trim.push(TrimLine { name: "trim".into(), grams: Grams::ZERO });
+            }
+            let shares: Vec<u32> = r.piece.trim.iter().map(|t| t.grams.get()).collect();
+            set_lines(&mut r.piece.trim, &divide(trim.get(), &shares));
+            r.piece.trim_weighed = true;
+            reckon(r)?;
+            Ok(format!("Weigh the trim: {}", say(trim.get())))
+        }
+        PieceEdit::Part(id, portion) => {
+            let Some(name) = r.kind.part(id).map(|p| p.name.clone()) else {
+                return refuse(format!("{} has no part called {id}", r.kind.name));
+            };
+            if portion.state() != r.kind.portioned {
+                return refuse(format!("{} is weighed {}", r.kind.name, r.kind.portioned.word()));
+            }
+            if let Some(part) = r.piece.parts.iter_mut().find(|p| p.part == *id) {
+                part.usable = *portion;
+                part.weighed = true;
+            }
+            reckon(r)?;
+            Ok(format!("Weigh the {name}: {}", say(portion.get())))
+        }
+        PieceEdit::Rotten(rotten) => {
+            r.piece.rotten = *rotten;
+            reckon(r)?;
+            Ok(format!("Throw away {} as rotten", say(rotten.get())))
+        }
+        PieceEdit::Opened(day) => {
+            if let Some(first) = r.batches.iter().map(|b| b.day).min()
+                && *day > first
+            {
+                return refuse(format!("something is made of it on {} already: it was opened by then", r.day_name(first)));
+            }
+            r.piece.opened = *day;
+            Ok(format!("Open the piece on {}", r.day_name(*day)))
+        }
+        PieceEdit::Condition(condition) => {
+            r.piece.condition = *condition;
+            Ok("Note the condition of the piece".into())
+        }
+        PieceEdit::Kind(kind) => {
+            if !r.batches.is_empty() {
+                return refuse(format!(
+                    "{} is allotted to meals: take them off first, or lay the shape on another piece",
+                    r.kind.name
+                ));
+            }
+            r.piece = Piece::guessed(kind, r.piece.mass, r.piece.opened);
+            r.kind = kind.clone();
+            Ok(format!("Plan {} instead", r.kind.name))
+        }
+    }
+}
+
+fn set_lines(lines: &mut [TrimLine], grams: &[u32]) {
+    for (line, g) in lines.iter_mut().zip(grams) {
+        line.grams = Grams::clamped(*g);
+    }
+}
+
+/// Lets everything that was not weighed follow what was, so that the sum closes.
+fn reckon(r: &mut Rotation) -> Result<(), super::Refusal> {
+    let kind: &Kind = &r.kind;
+    let piece = &mut r.piece;
+    piece.trim.retain(|t| t.name != UNACCOUNTED);
+    let weighed_parts: u32 = piece.parts.iter().filter(|p| p.weighed).map(|p| p.usable.get()).sum();
+    let weighed_trim = if piece.trim_weighed { piece.trim_total().get() } else { 0 };
+    let fixed = u64::from(piece.rotten.get()) + u64::from(weighed_parts) + u64::from(weighed_trim);
+    let Some(rest) = u64::from(piece.mass.get()).checked_sub(fixed) else {
+        let say = |g: u64| write_grams(g.min(u64::from(u32::MAX)) as u32, System::Metric);
+        return refuse(format!(
+            "what was weighed makes {} together, more than the {} of the whole piece: weigh that again first",
+            say(fixed),
+            say(u64::from(piece.mass.get()))
+        ));
+    };
+    let rest = rest as u32;
+    let trim_share: u32 = if piece.trim_weighed { 0 } else { kind.trim.iter().map(|t| u32::from(t.share.get())).sum() };
+    let part_share = |index: usize| kind.parts.get(index).map_or(0, |p| u32::from(p.share.get()));
+    let mut shares = vec![trim_share];
+    shares.extend(piece.parts.iter().enumerate().map(|(i, p)| if p.weighed { 0 } else { part_share(i) }));
+    if shares.iter().all(|&s| s == 0) {
+        // All is weighed: what is over was lost on the way.
+        if rest > 0 {
+            piece.trim.push(TrimLine { name: UNACCOUNTED.into(), grams: Grams::clamped(rest) });
+        }
+        return Ok(());
+    }
+    let split = divide(rest, &shares);
+    if !piece.trim_weighed {
+        if piece.trim.is_empty() && split[0] > 0 {
+            piece.trim.push(TrimLine { name: "trim".into(), grams: Grams::ZERO });
+        }
+        let names_match = piece.trim.len() == kind.trim.len() && piece.trim.iter().zip(&kind.trim).all(|(a, b)| a.name == b.name);
+        let by: Vec<u32> = if names_match {
+            kind.trim.iter().map(|t| u32::from(t.share.get())).collect()
+        } else {
+            piece.trim.iter().map(|t| t.grams.get()).collect()
+        };
+        let lines = divide(split[0], &by);
+        set_lines(&mut piece.trim, &lines);
+    }
+    for (part, grams) in piece.parts.iter_mut().zip(&split[1..]) {
+        if !part.weighed {
+            part.usable = Portion::of(kind.portioned, *grams);
+        }
+    }
+    Ok(())
+}
