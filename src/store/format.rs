@@ -172,7 +172,6 @@ impl RotationFile {
     pub(super) fn into_rotation(self) -> Result<Rotation, Invalid> {
         once("dishes", "the dish", self.dishes.iter().map(|d| (&d.id, format!("id: \"{}\"", d.id))))?;
         once("mealtimes", "the mealtime", self.mealtimes.iter().map(|m| (m.id.0, format!("id: {}", m.id.0))))?;
-        once("eaters", "the eater", self.household.eaters.iter().map(|e| (e.id.0, format!("id: {}", e.id.0))))?;
         once("batches", "the batch", self.batches.iter().map(|b| (b.id.0, format!("id: {}", b.id.0))))?;
         let mut meals = BTreeMap::new();
         for line in self.meals {

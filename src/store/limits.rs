@@ -2,9 +2,9 @@
 
 use crate::{
     book::{Companion, Dish, Graded, Kind},
-    rotation::{Invalid, Rotation},
+    rotation::{Eater, Invalid, Rotation},
 };
-use std::fmt::Display;
+use std::{collections::BTreeSet, fmt::Display};
 
 /// The longest name, in characters (house limit, common practice).
 const MAX_NAME: usize = 200;
@@ -21,11 +21,7 @@ pub(super) fn check(plan: &Rotation) -> Result<(), Invalid> {
     for t in &plan.piece.trim {
         name("the name of a trim", &t.name, &["piece", "trim"])?;
     }
-    for e in &plan.household.eaters {
-        let near = ["eaters".to_string(), format!("id: {}", e.id.0)];
-        name("the name of an eater", &e.name, &near)?;
-        e.dislikes.iter().try_for_each(|d| name("a dislike", d, &near))?;
-    }
+    household(&plan.household.eaters)?;
     plan.dishes.values().try_for_each(|d| dish(d))?;
     for s in plan.meals.values().flat_map(|m| &m.servings) {
         s.twins.iter().try_for_each(|t| name("the name of a twin", &t.twin, &["meals"]))?;
@@ -33,6 +29,24 @@ pub(super) fn check(plan: &Rotation) -> Result<(), Invalid> {
     for o in &plan.overruled {
         text("the key of an overruled finding", &o.finding.0, &["overruled"])?;
         text("the reason for an overruled finding", &o.reason, &["overruled"])?;
+    }
+    Ok(())
+}
+
+/// The same for those who eat: each with a name, a number of their own and a readable text.
+pub(super) fn household(eaters: &[Eater]) -> Result<(), Invalid> {
+    let mut seen = BTreeSet::new();
+    for e in eaters {
+        if !seen.insert(e.id) {
+            let near = format!("id: {}", e.id.0);
+            invalid(
+                format!("the eater {} stands twice; give the second another id or take it out", e.id.0),
+                &["eaters", &near, &near],
+            )?;
+        }
+        let near = ["eaters".to_string(), format!("id: {}", e.id.0)];
+        name("the name of an eater", &e.name, &near)?;
+        e.dislikes.iter().try_for_each(|d| name("a dislike", d, &near))?;
     }
     Ok(())
 }
