@@ -253,16 +253,3 @@ fn known_weight(similarities: &[Option<f64>], weights: &[f64]) -> Option<f64> {
     let total: f64 = similarities.iter().zip(weights).filter(|(s, _)| s.is_some()).map(|(_, w)| *w).sum();
     (total > 0.0).then_some(total)
 }
-
-impl Verdict {
-    /// The verdict on a felt likeness.
-    pub fn of(felt: f64) -> Verdict {
-        if felt >= LINE_WARN {
-            Verdict::Warn
-        } else if felt >= LINE_CAUTION {
-            Verdict::Caution
-        } else {
-            Verdict::Fine
-        }
-    }
-}
