@@ -3,10 +3,14 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+#[cfg(test)]
+mod boundaries;
+mod clock;
 mod companions;
 mod diet;
 mod diversity;
 mod finding;
+mod index;
 mod keeping;
 mod kernel;
 mod likeness;
@@ -14,9 +18,13 @@ mod likeness_words;
 mod mend;
 mod partial;
 mod plates;
+mod portions;
 mod runs;
 mod shape;
+#[cfg(test)]
+pub(crate) mod test_support;
 mod variety;
+mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
 pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
