@@ -2,7 +2,7 @@
 
 use crate::{
     book::{Companion, Dish, Graded, Kind},
-    rotation::{Eater, Invalid, Rotation},
+    rotation::{Eater, Invalid, Rotation, Template},
 };
 use std::{collections::BTreeSet, fmt::Display};
 
@@ -29,6 +29,17 @@ pub(super) fn check(plan: &Rotation) -> Result<(), Invalid> {
     for o in &plan.overruled {
         text("the key of an overruled finding", &o.finding.0, &["overruled"])?;
         text("the reason for an overruled finding", &o.reason, &["overruled"])?;
+    }
+    Ok(())
+}
+
+/// The same for what a shape says.
+pub(super) fn template(shape: &Template) -> Result<(), Invalid> {
+    name("the name of the template", &shape.name, &["name"])?;
+    name("the name of the kind", &shape.made_from.name, &["made_from", "name"])?;
+    name("the family of the kind", &shape.made_from.family, &["made_from", "family"])?;
+    for m in &shape.mealtimes {
+        name("the name of a mealtime", &m.name, &["mealtimes", &format!("id: {}", m.id.0)])?;
     }
     Ok(())
 }
