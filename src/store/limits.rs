@@ -115,6 +115,8 @@ pub(super) fn dish(dish: &Dish) -> Result<(), Invalid> {
 
 fn companions(companions: &[Companion], near: &[String]) -> Result<(), Invalid> {
     for c in companions {
+        let near: Vec<String> = near.iter().cloned().chain(["companions:".into(), format!("name: \"{}\"", c.name)]).collect();
+        let near = near.as_slice();
         name("the name of a companion", &c.name, near)?;
         number("the amount of a companion", c.per_unit, 1e6, near)?;
         number("the amount of a companion", c.per_batch, 1e6, near)?;
@@ -125,7 +127,8 @@ fn companions(companions: &[Companion], near: &[String]) -> Result<(), Invalid> 
 }
 
 fn grades<T>(axis: &str, set: &[Graded<T>], near: &[String]) -> Result<(), Invalid> {
-    set.iter().try_for_each(|g| number(&format!("a grade of {axis}"), g.1, 1.0, near))
+    let near: Vec<String> = near.iter().cloned().chain(["profile:".into(), format!("{axis}:")]).collect();
+    set.iter().try_for_each(|g| number(&format!("a grade of {axis}"), g.1, 1.0, &near))
 }
 
 fn number(what: &str, value: f64, most: f64, near: &[String]) -> Result<(), Invalid> {
