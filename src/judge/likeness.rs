@@ -66,3 +66,16 @@ pub enum Verdict {
 pub fn likeness(_a: &Profile, _b: &Profile) -> Likeness {
     unimplemented!("being written")
 }
+
+impl Verdict {
+    /// The verdict on a felt likeness.
+    pub fn of(felt: f64) -> Verdict {
+        if felt >= LINE_WARN {
+            Verdict::Warn
+        } else if felt >= LINE_CAUTION {
+            Verdict::Caution
+        } else {
+            Verdict::Fine
+        }
+    }
+}

@@ -3,22 +3,31 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+#[cfg(test)]
+mod boundaries;
+mod clock;
 mod companions;
 mod diet;
 mod diversity;
 mod finding;
+mod index;
 mod keeping;
 mod kernel;
 mod likeness;
 mod mend;
 mod partial;
+mod portions;
 mod shape;
+#[cfg(test)]
+pub(crate) mod test_support;
 mod variety;
+mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
 pub use diversity::{DistinctMeals, effective_number};
 pub use finding::{Code, Finding, Severity};
 pub use keeping::{KeepingLine, KeepingState, keeping};
+pub use kernel::fading;
 pub use likeness::{Axis, AxisShare, LINE_CAUTION, LINE_WARN, Likeness, Verdict, likeness};
 pub use mend::{Mend, mends_for};
 pub use variety::{Pair, Run, RunOf, Variety, variety};
