@@ -139,7 +139,7 @@ pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
             let has_grams = source_for(r, dish, slot).is_some();
             let grams = dish.typical_for(r.units_at(slot));
             let verdict = match worst {
-                Some((alike, _)) => Verdict::of(alike),
+                Some((alike, _)) => Verdict::of(Some(alike)),
                 None => Verdict::Fine,
             };
             Offer { dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
