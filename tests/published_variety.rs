@@ -206,8 +206,7 @@ fn diversity_under_a_similarity_matrix() {
 fn hill_numbers_are_diversity_where_nothing_is_alike() {
     of_kind("hill", 7, |case, close| {
         let p = numbers(&case["input"]["counts"]);
-        let unlike: Vec<Vec<f64>> =
-            (0..p.len()).map(|i| (0..p.len()).map(|j| f64::from(u8::from(i == j))).collect()).collect();
+        let unlike: Vec<Vec<f64>> = (0..p.len()).map(|i| (0..p.len()).map(|j| f64::from(u8::from(i == j))).collect()).collect();
         check_orders(case, close, |q| hill_number(&p, q));
         check_orders(case, close, |q| effective_number(&p, &unlike, q));
         if let Some(log) = case["published"]["log_of_order_1"].as_f64() {

@@ -1,11 +1,69 @@
 //! The window: what the person sees and touches.
 //!
-//! Nothing outside this room knows of egui. A view here draws from a borrowed plan and hands
-//! back edits; it changes nothing itself.
+//! Nothing outside this room knows of egui. A view draws from a borrowed plan ([`view::View`]) and hands back
+//! [`action::Action`]s; the [`Desk`] performs them in one place after drawing.
 //!
-//! The look of it all lives in three places that know no food at all: [`theme`] (colours,
-//! lettering, spacing), [`marks`] (every small drawing) and [`widget`] (buttons, cards, fields).
+//! The look of it all lives in three places that know no food at all: [`theme`] (colours, lettering, spacing), [`marks`]
+//! (every small drawing) and [`widget`] (buttons, cards, fields).
 
+pub mod action;
+pub mod bench;
+pub mod carry;
+mod desk;
+pub mod files;
+mod judged;
 pub mod marks;
+pub mod sheet;
 pub mod theme;
+pub mod view;
 pub mod widget;
+
+pub use desk::{Desk, SettingChange, Settings};
+
+use std::path::PathBuf;
+
+/// How the window is started.
+#[derive(Clone, Debug, Default)]
+pub struct Start {
+    /// The rotation to open; nothing: the last one, or the demo.
+    pub file: Option<PathBuf>,
+    /// Use the program's own path box instead of the system's file dialogs.
+    pub built_in_dialogs: bool,
+}
+
+/// The application's id: the desktop's name for its windows.
+pub const APP_ID: &str = "io.github.tranche.Tranche";
+
+struct Window {
+    desk: Desk,
+}
+
+impl eframe::App for Window {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.desk.logic(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.desk.ui(ui);
+    }
+}
+
+/// Opens the window and stays until it is closed. The error is one sentence for a person.
+pub fn run(start: Start) -> Result<(), String> {
+    let viewport = egui::ViewportBuilder::default()
+        .with_app_id(APP_ID)
+        .with_title("Tranche")
+        .with_inner_size([1440.0, 900.0])
+        .with_min_inner_size([720.0, 520.0]);
+    let options = eframe::NativeOptions { viewport, persist_window: false, ..Default::default() };
+    eframe::run_native(
+        APP_ID,
+        options,
+        Box::new(move |cc| {
+            theme::install_fonts(&cc.egui_ctx);
+            widget::tell_places(&cc.egui_ctx);
+            Ok(Box::new(Window { desk: Desk::open(start, &cc.egui_ctx) }))
+        }),
+    )
+    .map_err(|e| format!("no window could be opened ({e}): `tranche check` and `tranche report` work without one"))
+}

@@ -78,7 +78,11 @@ fn of_order(p: &[f64], q: f64, z: impl Fn(usize, usize) -> f64) -> f64 {
 
 /// Counts meals: `counts` of each plate, and the likeness of any two plates (of one with itself too), nothing where too
 /// little is described. Returns the figure of order `q` and the plates that had to be left out, by index.
-pub(super) fn count_meals(counts: &[usize], likeness: impl Fn(usize, usize) -> Option<f64>, q: f64) -> (DistinctMeals, Vec<usize>) {
+pub(super) fn count_meals(
+    counts: &[usize],
+    likeness: impl Fn(usize, usize) -> Option<f64>,
+    q: f64,
+) -> (DistinctMeals, Vec<usize>) {
     let mut kept: Vec<usize> = (0..counts.len()).filter(|i| counts[*i] > 0).collect();
     let mut left_out: Vec<usize> = kept.iter().copied().filter(|i| likeness(*i, *i).is_none()).collect();
     kept.retain(|i| !left_out.contains(i));

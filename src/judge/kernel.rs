@@ -47,6 +47,11 @@ pub fn recovery(gap: f64, half_life: f64) -> f64 {
     (-(gap.max(1.0) - 1.0) / half_life).exp2()
 }
 
+/// How much of a likeness is still felt after `gap` days with the default half-life.
+pub fn fading(gap: u16) -> f64 {
+    recovery(f64::from(gap), HALF_LIFE_DAYS)
+}
+
 /// How much of one attribute each meal leaves in the mouth: its own grade and what lingers of all earlier ones.
 ///
 /// `meals` are the day and the grade of each, in the order of time (the inventory form of McAlister 1982). Three neighbouring

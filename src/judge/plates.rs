@@ -44,13 +44,8 @@ pub(super) struct Plates<'r> {
 
 impl<'r> Plates<'r> {
     pub fn of(rotation: &'r Rotation, weights: &Weights) -> Plates<'r> {
-        let mut plates = Plates {
-            kinds: Vec::new(),
-            lists: Vec::new(),
-            meals: Vec::new(),
-            eating: BTreeMap::new(),
-            likeness: Vec::new(),
-        };
+        let mut plates =
+            Plates { kinds: Vec::new(), lists: Vec::new(), meals: Vec::new(), eating: BTreeMap::new(), likeness: Vec::new() };
         let mut known: BTreeMap<(&DishId, Option<Protein>), usize> = BTreeMap::new();
         let mut eaten: BTreeMap<EaterId, Vec<Plate>> = BTreeMap::new();
         for (order, slot) in rotation.slots().enumerate() {
@@ -82,7 +77,8 @@ impl<'r> Plates<'r> {
             let who: BTreeSet<EaterId> = served.iter().flat_map(|(_, _, who)| who.iter().copied()).collect();
             for eater in &who {
                 if let Some((serving, dish, _)) = main_of(served.iter().filter(|(_, _, who)| who.contains(eater))) {
-                    let protein = serving.twin_of(*eater, dish).and_then(|t| t.protein).filter(|p| dish.profile.protein != Some(*p));
+                    let protein =
+                        serving.twin_of(*eater, dish).and_then(|t| t.protein).filter(|p| dish.profile.protein != Some(*p));
                     let plate = plate(serving, dish, protein);
                     eaten.entry(*eater).or_default().push(plate);
                 }

@@ -219,9 +219,11 @@ fn too_alike(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> V
             if let Some((earlier, verdict)) = worst {
                 alike.entry((*later, earlier, verdict)).or_default().extend(who);
             }
-            let same = list[..i].iter().rev().take_while(|e| gap(e, later) <= SAME_DISH_DAYS).find(|e| {
-                e.batch != later.batch && plates.kinds[e.kind].dish.id == plates.kinds[later.kind].dish.id
-            });
+            let same = list[..i]
+                .iter()
+                .rev()
+                .take_while(|e| gap(e, later) <= SAME_DISH_DAYS)
+                .find(|e| e.batch != later.batch && plates.kinds[e.kind].dish.id == plates.kinds[later.kind].dish.id);
             if let Some(earlier) = same
                 && worst.is_none_or(|(reported, _)| reported != *earlier)
             {

@@ -66,7 +66,7 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
 
 /// Where `dish` is best taken from on `day`: a component kept for it, else the first part of its own choice that holds
 /// `wanted` grams, else the fullest of those, else the fullest of all. Nothing where nothing is free.
-pub(super) fn best_source(rotation: &Rotation, dish: &Dish, day: DayNo, wanted: u32) -> Option<Source> {
+pub fn best_source(rotation: &Rotation, dish: &Dish, day: DayNo, wanted: u32) -> Option<Source> {
     let component = rotation
         .batches
         .iter()

@@ -1,9 +1,6 @@
 //! What a mend costs or changes, in plain words.
 
-use super::{
-    Judged, cause,
-    candidate::say,
-};
+use super::{Judged, candidate::say, cause};
 use crate::{
     judge::{Code, Finding},
     rotation::{BatchId, Rotation, Slot},

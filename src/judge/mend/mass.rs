@@ -168,8 +168,7 @@ fn fresh_banks(rotation: &Rotation, book: &Book, parts: &[(PartId, u32)]) -> Vec
     for (i, day) in days.into_iter().rev().take(MAX_DAYS).enumerate() {
         for dish in &banks {
             let source = Source::Part(part.clone());
-            let mut edits =
-                vec![Edit::MakeAhead { dish: (*dish).clone(), day, source, portion: part_portion(rotation, *free) }];
+            let mut edits = vec![Edit::MakeAhead { dish: (*dish).clone(), day, source, portion: part_portion(rotation, *free) }];
             for (part, free) in &parts[1..] {
                 let portion = part_portion(rotation, *free);
                 edits.push(Edit::SetDraw { batch: rotation.next_batch_id(), source: Source::Part(part.clone()), portion });
@@ -374,13 +373,7 @@ fn from_another_part(rotation: &Rotation, batch: &Batch, dish: &Dish, part: &Par
         }
         let new = Source::Part(other.part.clone());
         let name = |id: &PartId| rotation.kind.part(id).map_or_else(|| id.to_string(), |p| p.name.clone());
-        let words = format!(
-            "Take {} of the {} for {} instead of the {}",
-            say(grams),
-            name(&other.part),
-            dish.name,
-            name(part)
-        );
+        let words = format!("Take {} of the {} for {} instead of the {}", say(grams), name(&other.part), dish.name, name(part));
         let edits = vec![
             Edit::SetDraw { batch: batch.id, source: new.clone(), portion: part_portion(rotation, drawn(&new) + grams) },
             Edit::SetDraw {

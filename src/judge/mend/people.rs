@@ -7,7 +7,7 @@ use super::{
 use crate::{
     book::Book,
     judge::Finding,
-    rotation::{BatchId, Edit, EaterId, Rotation, Slot},
+    rotation::{BatchId, EaterId, Edit, Rotation, Slot},
 };
 
 /// The most other dishes that are tried for one serving.

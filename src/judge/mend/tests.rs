@@ -5,9 +5,7 @@ use crate::{
     book::{Dish, DishId, Kind, PartId, Twin},
     judge::variety,
     quantity::{DayNo, Grams, Portion, State, Units},
-    rotation::{
-        Batch, BatchId, Draw, Eater, EaterId, Mealtime, MealtimeId, ServeFrom, Serving, Slot, Source, apply, validate,
-    },
+    rotation::{Batch, BatchId, Draw, Eater, EaterId, Mealtime, MealtimeId, ServeFrom, Serving, Slot, Source, apply, validate},
 };
 use std::sync::Arc;
 
@@ -280,7 +278,10 @@ fn what_stays_raw_too_long_is_cooked_or_eaten_earlier() {
     let r = serve(&plan(3), &dish("fillet", "middle", "Flaky", "Herbal", "Hot"), "middle", 3, 200);
     let found = mends(&r, &Book::default(), Code::RawTooOld, &with_rule(raw));
     let said = words(&found);
-    assert!(said.contains(&"Make fillet on Tuesday") && said.contains(&"Move fillet from Wednesday supper to Tuesday supper"), "{said:?}");
+    assert!(
+        said.contains(&"Make fillet on Tuesday") && said.contains(&"Move fillet from Wednesday supper to Tuesday supper"),
+        "{said:?}"
+    );
 }
 
 #[test]
@@ -350,10 +351,7 @@ fn a_serving_of_the_wrong_size_becomes_typical_or_as_near_as_there_is_enough() {
     r.piece.parts[0].usable = prepared(180);
     r.piece.parts[1].usable = prepared(820);
     let found = mends(&r, &Book::default(), Code::ServingSize, &with_rule(size));
-    assert_eq!(
-        words(&found),
-        ["Serve 160\u{a0}g of stew at Monday supper", "Serve 180\u{a0}g of stew at Monday supper"]
-    );
+    assert_eq!(words(&found), ["Serve 160\u{a0}g of stew at Monday supper", "Serve 180\u{a0}g of stew at Monday supper"]);
 }
 
 #[test]
@@ -365,7 +363,8 @@ fn no_more_edits_are_tried_than_promised() {
         let name = format!("dish-{day}");
         let dish = Dish { id: DishId::new(&name).expect("a slug"), ..stew.clone() };
         r.dishes.insert(dish.id.clone(), Arc::new(dish.clone()));
-        let draws = vec![Draw { from: Source::Part(PartId::new("middle").expect("a slug")), portion: prepared(10), cut_on: None }];
+        let draws =
+            vec![Draw { from: Source::Part(PartId::new("middle").expect("a slug")), portion: prepared(10), cut_on: None }];
         r.batches.push(Batch { id, dish: dish.id, day: DayNo(day), draws });
         let serving = Serving { batch: id, portion: prepared(10), eaters: vec![], twins: vec![] };
         r.meals.entry(slot(day)).or_default().servings.push(serving);

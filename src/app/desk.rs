@@ -1,0 +1,313 @@
+//! The desk: the plan in hand, what is known of it, and the one place where actions are performed.
+
+use super::{
+    Start,
+    action::Action,
+    bench::{self, Bench},
+    carry::{Carried, Carry, Held, drop_edit},
+    files::Files,
+    judged::Judged,
+    sheet::{self, OpenSheet},
+    theme::{self, Look},
+    view::View,
+};
+use crate::{
+    book::Book,
+    quantity::System,
+    rotation::{Edit, History, Rotation, Slot, apply},
+};
+use egui::{Context, Key, KeyboardShortcut, Modifiers, Ui};
+use std::sync::Arc;
+
+/// What the person has set: how the window looks and which measures it speaks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Settings {
+    /// Light, dark, high contrast.
+    pub look: Look,
+    /// Metric, US or imperial.
+    pub system: System,
+    /// How large everything is; 1 is the desktop's own size.
+    pub zoom: f32,
+    /// No settling, no animation.
+    pub reduce_motion: bool,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Settings { look: Look::System, system: System::Metric, zoom: 1.0, reduce_motion: false }
+    }
+}
+
+/// One setting changed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SettingChange {
+    /// Another look.
+    Look(Look),
+    /// Other measures.
+    System(System),
+    /// Another size.
+    Zoom(f32),
+    /// With or without motion.
+    ReduceMotion(bool),
+}
+
+/// The whole state of the window.
+pub struct Desk {
+    history: History,
+    book: Arc<Book>,
+    judged: Option<Judged>,
+    bench: Bench,
+    sheet: Option<OpenSheet>,
+    files: Files,
+    settings: Settings,
+    dressed: Option<Settings>,
+    live: String,
+}
+
+const UNDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Z);
+const REDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
+const REDO_TOO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Y);
+
+impl Desk {
+    /// A desk with `rotation` on it, that keeps nothing on disk of its own accord: for tests and for the demo.
+    pub fn new(rotation: Rotation, book: Arc<Book>) -> Desk {
+        Desk {
+            history: History::new(rotation),
+            book,
+            judged: None,
+            bench: Bench::default(),
+            sheet: None,
+            files: Files::detached(),
+            settings: Settings::default(),
+            dressed: None,
+            live: String::new(),
+        }
+    }
+
+    /// The desk of the program: settings read, the file of `start` opened, or the last one, or the demo.
+    pub fn open(start: Start, ctx: &Context) -> Desk {
+        let opened = Files::open(start, ctx);
+        let mut desk = Desk::new(opened.rotation, opened.book);
+        desk.files = opened.files;
+        desk.settings = opened.settings;
+        desk.live = opened.say;
+        if !opened.on_disk {
+            desk.history.mark_unsaved();
+        }
+        desk
+    }
+
+    /// The plan as it is.
+    pub fn rotation(&self) -> &Arc<Rotation> {
+        self.history.now()
+    }
+
+    /// The history of the plan.
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// What was said last in the live line.
+    pub fn live(&self) -> &str {
+        &self.live
+    }
+
+    /// What is in the hand.
+    pub fn carry(&self) -> Option<&Carry> {
+        self.bench.carry.as_ref()
+    }
+
+    /// The settings.
+    pub fn settings(&self) -> Settings {
+        self.settings
+    }
+
+    /// Before drawing, and also while the window is hidden: jobs, closing, autosave.
+    pub fn logic(&mut self, ctx: &Context) {
+        let mut actions = Vec::new();
+        self.files.logic(ctx, &self.history, &mut actions);
+        self.perform_all(actions, ctx);
+        self.files.set_title(ctx, &self.history);
+    }
+
+    /// Draws everything and performs what the person asked for.
+    pub fn ui(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        if self.dressed != Some(self.settings) {
+            theme::apply(&ctx, self.settings.look, self.settings.reduce_motion);
+            ctx.set_zoom_factor(self.settings.zoom);
+            self.dressed = Some(self.settings);
+        }
+        let mut actions = Vec::new();
+        self.keys(&ctx, &mut actions);
+        self.perform_all(std::mem::take(&mut actions), &ctx);
+        self.know(&ctx);
+        let Some(judged) = &self.judged else { return };
+        let view = View {
+            rotation: self.history.now(),
+            revision: self.history.revision(),
+            judged: judged.judgement(),
+            mends: judged.mends(),
+            book: &self.book,
+            system: self.settings.system,
+        };
+        let modal = self.sheet.is_some() || self.files.asks();
+        let frame =
+            bench::Frame { view, history: &self.history, settings: self.settings, files: &self.files, live: &self.live, modal };
+        bench::ui(ui, frame, &mut self.bench, &mut actions);
+        if let Some(open) = &mut self.sheet {
+            sheet::ui(&ctx, &view, open, &mut actions);
+        }
+        self.files.ui(&ctx, &view, &mut actions);
+        self.perform_all(actions, &ctx);
+    }
+
+    fn know(&mut self, ctx: &Context) {
+        let revision = self.history.revision();
+        match &mut self.judged {
+            Some(judged) if judged.revision() == revision => judged.poll(),
+            _ => self.judged = Some(Judged::new(self.history.now(), &self.book, revision, ctx)),
+        }
+    }
+
+    fn keys(&self, ctx: &Context, actions: &mut Vec<Action>) {
+        // A text field in focus has an undo of its own.
+        if ctx.text_edit_focused() || self.sheet.is_some() || self.files.asks() {
+            return;
+        }
+        ctx.input_mut(|input| {
+            if input.consume_shortcut(&REDO) || input.consume_shortcut(&REDO_TOO) {
+                actions.push(Action::Redo);
+            } else if input.consume_shortcut(&UNDO) {
+                actions.push(Action::Undo);
+            }
+        });
+    }
+
+    fn perform_all(&mut self, actions: Vec<Action>, ctx: &Context) {
+        for action in actions {
+            self.perform(action, ctx);
+            ctx.request_repaint();
+        }
+    }
+
+    /// Performs one action. Views only ask; this is where it happens.
+    pub fn perform(&mut self, action: Action, ctx: &Context) {
+        match action {
+            Action::Edit(edit) => self.edit(&edit, None),
+            Action::Pull(edit, gesture) => self.edit(&edit, Some(gesture)),
+            Action::Undo => match self.history.undo() {
+                Some(words) => self.after_change(format!("Undone: {words}")),
+                None => self.live = "There is nothing to undo".into(),
+            },
+            Action::Redo => match self.history.redo() {
+                Some(words) => self.after_change(format!("Done again: {words}")),
+                None => self.live = "There is nothing to do again".into(),
+            },
+            Action::File(file) => {
+                let answer = self.files.perform(file, &self.history, ctx);
+                if let Some(fresh) = answer.replace {
+                    self.history = fresh;
+                    self.judged = None;
+                    self.bench = Bench::default();
+                    self.sheet = None;
+                }
+                if let Some(saved) = answer.saved {
+                    self.history.mark_saved(saved);
+                }
+                if let Some(sheet) = answer.open {
+                    self.sheet = Some(OpenSheet::new(sheet, self.history.now()));
+                }
+                if let Some(say) = answer.say {
+                    self.live = say;
+                }
+            }
+            Action::Open(which) => self.sheet = Some(OpenSheet::new(which, self.history.now())),
+            Action::CloseSheet => self.sheet = None,
+            Action::Select(slot) => self.bench.select(slot),
+            Action::PickUp(what) => self.pick_up(what, false),
+            Action::PickUpAgain(what) => self.pick_up(what, true),
+            Action::HoldByKeys(slot) => {
+                if let Some(carry) = &mut self.bench.carry {
+                    carry.held = Held::Keys(slot);
+                }
+            }
+            Action::PutDown { slot, again } => self.put_down(slot, again),
+            Action::LetGo => {
+                if self.bench.carry.take().is_some() {
+                    self.live = "Put back where it was".into();
+                }
+            }
+            Action::TakeOff => self.take_off(),
+            Action::AskReason(key) => self.bench.ask_reason(key),
+            Action::Say(words) => self.live = words,
+            Action::Setting(change) => {
+                match change {
+                    SettingChange::Look(look) => self.settings.look = look,
+                    SettingChange::System(system) => self.settings.system = system,
+                    SettingChange::Zoom(zoom) => self.settings.zoom = zoom.clamp(0.6, 2.5),
+                    SettingChange::ReduceMotion(reduce) => self.settings.reduce_motion = reduce,
+                }
+                self.files.keep_settings(self.settings);
+            }
+        }
+    }
+
+    fn edit(&mut self, edit: &Edit, gesture: Option<crate::rotation::GestureId>) {
+        match apply(self.history.now(), edit) {
+            Ok(done) => {
+                let words = done.words.clone();
+                self.history.push(done.rotation, done.words, gesture);
+                self.after_change(words);
+            }
+            Err(refusal) => self.live = format!("Not done: {refusal}"),
+        }
+    }
+
+    fn after_change(&mut self, words: String) {
+        self.live = words;
+        self.bench.plan_changed(self.history.now());
+    }
+
+    fn with_view<T>(&self, ask: impl FnOnce(&View<'_>) -> T) -> Option<T> {
+        let judged = self.judged.as_ref()?;
+        let view = View {
+            rotation: self.history.now(),
+            revision: self.history.revision(),
+            judged: judged.judgement(),
+            mends: &[],
+            book: &self.book,
+            system: self.settings.system,
+        };
+        Some(ask(&view))
+    }
+
+    fn pick_up(&mut self, what: Carried, again: bool) {
+        let words = self.with_view(|view| what.words(view)).unwrap_or_default();
+        self.live = format!("{words} is in your hand: choose a meal and press Enter or click, or Escape to put it back");
+        self.bench.carry = Some(Carry { what, held: Held::Click, again });
+    }
+
+    fn put_down(&mut self, slot: Slot, again: bool) {
+        let Some(carry) = self.bench.carry.take() else { return };
+        let chosen = self.bench.chosen.clone();
+        let edit = self.with_view(|view| drop_edit(view, &carry.what, slot, again, chosen.as_ref()));
+        match edit {
+            Some(Ok(edit)) => {
+                self.edit(&edit, None);
+                self.bench.put_down_at(slot, carry.held);
+            }
+            Some(Err(why)) => self.live = format!("Not done: {why}"),
+            None => {}
+        }
+    }
+
+    fn take_off(&mut self) {
+        let Some(carry) = self.bench.carry.take() else { return };
+        match carry.what {
+            Carried::Serving { slot, batch } => self.edit(&Edit::RemoveServing { slot, batch }, None),
+            Carried::Batch(batch) => self.edit(&Edit::RemoveBatch(batch), None),
+            Carried::Part(_) | Carried::Dish(_) => self.live = "Put back where it was".into(),
+        }
+    }
+}
