@@ -52,6 +52,8 @@ pub struct Carry {
     pub what: Carried,
     /// How.
     pub held: Held,
+    /// Whether a further serving is meant: the batch stays where it is served, too.
+    pub again: bool,
 }
 
 impl Carried {

@@ -61,6 +61,7 @@ pub fn run(start: Start) -> Result<(), String> {
         options,
         Box::new(move |cc| {
             theme::install_fonts(&cc.egui_ctx);
+            widget::tell_places(&cc.egui_ctx);
             Ok(Box::new(Window { desk: Desk::open(start, &cc.egui_ctx) }))
         }),
     )

@@ -7,6 +7,7 @@ mod book;
 mod check;
 mod json;
 mod report;
+mod template;
 mod text;
 
 use crate::{
@@ -18,7 +19,7 @@ use clap::{ArgAction, Parser, Subcommand, ValueEnum};
 use std::{
     ffi::OsString,
     io::{self, ErrorKind, Write},
-    path::{Path, PathBuf},
+    path::PathBuf,
     process::ExitCode,
 };
 
@@ -73,6 +74,12 @@ enum Task {
     Report {
         /// The rotation
         file: PathBuf,
+    },
+    /// The shape of a rotation, and laying it on another piece
+    #[command(subcommand_required = true, arg_required_else_help = true)]
+    Template {
+        #[command(subcommand)]
+        task: template::TemplateTask,
     },
     /// Look into the catalogue
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -156,11 +163,22 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
     match task {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
+        Task::Template { task } => template::template(task, manner),
         Task::Book { task } => book::book(task, manner),
     }
 }
 
 /// Opens the window on `file`, or on the last rotation, or on the demo.
+#[cfg(feature = "window")]
+fn open_window(file: Option<PathBuf>, built_in_dialogs: bool) -> ExitCode {
+    match crate::app::run(crate::app::Start { file, built_in_dialogs }) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(sentence) => complain(&Failure { sentence, code: EXIT_FAILED }),
+    }
+}
+
+/// Says that there is no window in this build.
+#[cfg(not(feature = "window"))]
 fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
     complain(&misused("this Tranche has no window; its commands are check, report, template and book (see --help)".into()))
 }
@@ -196,9 +214,4 @@ fn exit_for(findings: &[Finding]) -> u8 {
         Some(Severity::Warn) => EXIT_WARN,
         _ => EXIT_GOOD,
     }
-}
-
-/// The name of a file on one line.
-fn shown(path: &Path) -> String {
-    path.display().to_string().chars().map(|c| if c.is_control() { '?' } else { c }).collect()
 }
