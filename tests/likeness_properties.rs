@@ -22,9 +22,8 @@ fn one<T: Copy + std::fmt::Debug + 'static>(all: &'static [T]) -> impl Strategy<
 }
 
 fn profile() -> impl Strategy<Value = Profile> {
-    let taste = prop::option::of(prop::array::uniform6(0u8..=3)).prop_map(|t| {
-        t.map(|[sweet, sour, bitter, umami, hot, rich]| Taste { sweet, sour, bitter, umami, hot, rich })
-    });
+    let taste = prop::option::of(prop::array::uniform6(0u8..=3))
+        .prop_map(|t| t.map(|[sweet, sour, bitter, umami, hot, rich]| Taste { sweet, sour, bitter, umami, hot, rich }));
     let sets = (set(Texture::ALL), set(Family::ALL), set(Method::ALL), set(Colour::ALL));
     let ones = (one(Heat::ALL), one(Form::ALL), one(Starch::ALL), one(Protein::ALL));
     (sets, ones, taste).prop_map(|((texture, family, method, colour), (heat, form, starch, protein), taste)| Profile {
@@ -46,9 +45,7 @@ fn meals(most: usize) -> impl Strategy<Value = (Vec<f64>, Vec<Vec<f64>>)> {
         let shares = prop::collection::vec(0.01f64..1.0, n);
         let upper = prop::collection::vec(prop_oneof![Just(0.0), Just(1.0), 0.0f64..=1.0], n * n);
         (shares, upper).prop_map(move |(p, upper)| {
-            let z = (0..n)
-                .map(|i| (0..n).map(|j| if i == j { 1.0 } else { upper[i.min(j) * n + i.max(j)] }).collect())
-                .collect();
+            let z = (0..n).map(|i| (0..n).map(|j| if i == j { 1.0 } else { upper[i.min(j) * n + i.max(j)] }).collect()).collect();
             (p, z)
         })
     })

@@ -44,12 +44,7 @@ fn tranche_capital(word: &str) -> String {
 fn dish(id: &str, words: &str) -> Arc<Dish> {
     let plain = support::dishes().into_iter().find(|d| d.id.as_str() == "wedges").expect("the test dish");
     let name = tranche_capital(&id.replace('-', " "));
-    Arc::new(Dish {
-        id: tranche::book::DishId::new(id).expect("a slug"),
-        name,
-        profile: profile(words),
-        ..(*plain).clone()
-    })
+    Arc::new(Dish { id: tranche::book::DishId::new(id).expect("a slug"), name, profile: profile(words), ..(*plain).clone() })
 }
 
 /// Serves `grams` of a fresh batch of `dish`.
@@ -58,7 +53,12 @@ fn serve(r: &mut Rotation, at: Slot, dish: &Arc<Dish>, grams: u32) -> BatchId {
     r.dishes.insert(dish.id.clone(), dish.clone());
     let part = r.kind.parts[1].id.clone();
     let portion = Portion::of(State::Prepared, grams);
-    r.batches.push(Batch { id, dish: dish.id.clone(), day: at.day, draws: vec![Draw { from: Source::Part(part), portion, cut_on: None }] });
+    r.batches.push(Batch {
+        id,
+        dish: dish.id.clone(),
+        day: at.day,
+        draws: vec![Draw { from: Source::Part(part), portion, cut_on: None }],
+    });
     serve_again(r, at, id, grams);
     id
 }
@@ -98,8 +98,8 @@ fn texts(findings: &[Finding], code: Code) -> Vec<&str> {
     findings.iter().filter(|f| f.code == code).map(|f| f.text.as_str()).collect()
 }
 
-use tranche::book::{Family::*, Texture::*};
 use Verdict::{Caution, Fine, Warn};
+use tranche::book::{Family::*, Texture::*};
 
 /// Red cabbage, well planned: slaw, wedges, rolls, pancakes.
 const CABBAGE: [&str; 4] = [
@@ -132,7 +132,8 @@ fn a_reheated_roll_for_one_is_told_to_that_one_alone() {
     assert_eq!((only.severity, only.code, only.eater), (Severity::Warn, Code::TooAlike, Some(EaterId(2))));
     assert_eq!((only.meal, only.other), (Some(slot(4, LUNCH)), Some(slot(3, SUPPER))));
     assert!(
-        only.text.starts_with("Thursday lunch is too like Wednesday supper for Ben: Dish 3 again, both stewed, both taste of tomato"),
+        only.text
+            .starts_with("Thursday lunch is too like Wednesday supper for Ben: Dish 3 again, both stewed, both taste of tomato"),
         "{}",
         only.text
     );
@@ -246,7 +247,8 @@ fn the_main_dish_is_the_one_of_most_grams_and_a_bank_only_where_there_is_nothing
     let mut r = support::plan();
     let stew = dish("stew", "stewed mild stew hot white none rice");
     let slaw = dish("slaw-a", "crisp sharp raw chilled purple fish bread");
-    let pickle = Arc::new(Dish { role: Role::Bank, ..(*dish("pickle-a", "crisp sharp pickle chilled purple none none")).clone() });
+    let pickle =
+        Arc::new(Dish { role: Role::Bank, ..(*dish("pickle-a", "crisp sharp pickle chilled purple none none")).clone() });
     serve(&mut r, slot(1, SUPPER), &stew, 200);
     serve(&mut r, slot(1, SUPPER), &slaw, 60);
     serve(&mut r, slot(2, SUPPER), &pickle, 400);
@@ -328,11 +330,9 @@ fn the_order_of_days_changes_warnings_and_never_the_count() {
 
 #[test]
 fn getting_alike_is_a_caution_in_words() {
-    let (v, findings) = variety(&neighbours(&["crisp sharp raw chilled red none bread", "smooth sharp blend chilled red egg none"]));
+    let (v, findings) =
+        variety(&neighbours(&["crisp sharp raw chilled red none bread", "smooth sharp blend chilled red egg none"]));
     assert_eq!(verdicts(&v), [Caution]);
     assert_eq!(findings[0].severity, Severity::Caution);
-    assert_eq!(
-        findings[0].text,
-        "Tuesday supper is getting like Monday supper: both sharp in flavour, both red, both cold"
-    );
+    assert_eq!(findings[0].text, "Tuesday supper is getting like Monday supper: both sharp in flavour, both red, both cold");
 }
