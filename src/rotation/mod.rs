@@ -28,6 +28,7 @@ pub use edit::{Edit, PieceEdit, ServeFrom};
 pub use history::{GestureId, History};
 pub use household::{Eater, EaterId, Household};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
+pub(crate) use piece::divide;
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
 pub(crate) use plan::capital;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
