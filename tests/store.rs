@@ -64,10 +64,10 @@ proptest! {
         let mut bytes = rotation_to_text(&plan()).into_bytes();
         let at = at.index(bytes.len());
         bytes[at] = byte;
-        if let Ok(text) = String::from_utf8(bytes) {
-            if let Err(e) = read(&text) {
-                prop_assert!(e.to_string().starts_with("plan.rotation.ron"), "{}", e);
-            }
+        if let Ok(text) = String::from_utf8(bytes)
+            && let Err(e) = read(&text)
+        {
+            prop_assert!(e.to_string().starts_with("plan.rotation.ron"), "{}", e);
         }
     }
 }
