@@ -31,16 +31,16 @@ pub struct Kind {
     /// Days that a part keeps after its first full cooking, by the general rule for this food; a dish may keep shorter.
     pub cooked_days: Days,
     /// How long raw cut forms keep, where shorter than the wrapped part.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cut_forms: Vec<CutKeeping>,
     /// How long the unopened piece keeps.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub whole: Vec<WholeKeeping>,
     /// Grams in a US cup of the commonest cut form, so that cups can be typed.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cup: Option<Density>,
     /// Allergens that the piece itself carries (celeriac is celery).
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub allergens: Vec<Allergen>,
     /// The strictest diet that may eat it.
     pub diet: Diet,
@@ -48,10 +48,10 @@ pub struct Kind {
     #[serde(default)]
     pub animal: bool,
     /// Ids of kinds that can stand in, nearest first.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub stand_ins: Vec<KindId>,
     /// What to beware of, said at the right moment.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hazards: Vec<String>,
     /// Where its figures come from.
     pub sources: Vec<String>,
@@ -82,7 +82,7 @@ pub struct KindPart {
     /// What it is good for, in words.
     pub suits: String,
     /// The mass of one natural whole unit (a leaf, a floret), if it comes in such.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unit: Option<(String, Portion)>,
 }
 

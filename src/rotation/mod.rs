@@ -29,3 +29,5 @@ pub use piece::{Condition, PartMass, Piece, TrimLine};
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
 pub use serve::{best_source, most_for, suggested_portion};
 pub use validate::{Invalid, validate};
+
+pub(crate) use plan::capital;
