@@ -52,6 +52,8 @@ pub struct Carry {
     pub what: Carried,
     /// How.
     pub held: Held,
+    /// Whether a further serving is meant: the batch stays where it is served, too.
+    pub again: bool,
 }
 
 impl Carried {
@@ -137,7 +139,7 @@ pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
             let has_grams = source_for(r, dish, slot).is_some();
             let grams = dish.typical_for(r.units_at(slot));
             let verdict = match worst {
-                Some((alike, _)) => Verdict::of(alike),
+                Some((alike, _)) => Verdict::of(Some(alike)),
                 None => Verdict::Fine,
             };
             Offer { dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }

@@ -225,7 +225,13 @@ impl Desk {
             Action::Open(which) => self.sheet = Some(OpenSheet::new(which, self.history.now())),
             Action::CloseSheet => self.sheet = None,
             Action::Select(slot) => self.bench.select(slot),
-            Action::PickUp(what) => self.pick_up(what),
+            Action::PickUp(what) => self.pick_up(what, false),
+            Action::PickUpAgain(what) => self.pick_up(what, true),
+            Action::HoldByKeys(slot) => {
+                if let Some(carry) = &mut self.bench.carry {
+                    carry.held = Held::Keys(slot);
+                }
+            }
             Action::PutDown { slot, again } => self.put_down(slot, again),
             Action::LetGo => {
                 if self.bench.carry.take().is_some() {
@@ -276,10 +282,10 @@ impl Desk {
         Some(ask(&view))
     }
 
-    fn pick_up(&mut self, what: Carried) {
+    fn pick_up(&mut self, what: Carried, again: bool) {
         let words = self.with_view(|view| what.words(view)).unwrap_or_default();
         self.live = format!("{words} is in your hand: choose a meal and press Enter or click, or Escape to put it back");
-        self.bench.carry = Some(Carry { what, held: Held::Click });
+        self.bench.carry = Some(Carry { what, held: Held::Click, again });
     }
 
     fn put_down(&mut self, slot: Slot, again: bool) {
@@ -289,7 +295,7 @@ impl Desk {
         match edit {
             Some(Ok(edit)) => {
                 self.edit(&edit, None);
-                self.bench.select(Some(slot));
+                self.bench.put_down_at(slot, carry.held);
             }
             Some(Err(why)) => self.live = format!("Not done: {why}"),
             None => {}

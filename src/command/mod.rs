@@ -7,6 +7,7 @@ mod book;
 mod check;
 mod json;
 mod report;
+mod template;
 mod text;
 
 use crate::{
@@ -18,7 +19,7 @@ use clap::{ArgAction, Parser, Subcommand, ValueEnum};
 use std::{
     ffi::OsString,
     io::{self, ErrorKind, Write},
-    path::{Path, PathBuf},
+    path::PathBuf,
     process::ExitCode,
 };
 
@@ -73,6 +74,12 @@ enum Task {
     Report {
         /// The rotation
         file: PathBuf,
+    },
+    /// The shape of a rotation, and laying it on another piece
+    #[command(subcommand_required = true, arg_required_else_help = true)]
+    Template {
+        #[command(subcommand)]
+        task: template::TemplateTask,
     },
     /// Look into the catalogue
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -156,6 +163,7 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
     match task {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
+        Task::Template { task } => template::template(task, manner),
         Task::Book { task } => book::book(task, manner),
     }
 }
@@ -196,9 +204,4 @@ fn exit_for(findings: &[Finding]) -> u8 {
         Some(Severity::Warn) => EXIT_WARN,
         _ => EXIT_GOOD,
     }
-}
-
-/// The name of a file on one line.
-fn shown(path: &Path) -> String {
-    path.display().to_string().chars().map(|c| if c.is_control() { '?' } else { c }).collect()
 }

@@ -17,6 +17,9 @@ mod piece;
 mod plan;
 mod serve;
 mod settle;
+mod template;
+mod template_clock;
+mod template_fit;
 mod validate;
 
 pub use apply::{Done, Refusal, apply};
@@ -25,9 +28,10 @@ pub use edit::{Edit, PieceEdit, ServeFrom};
 pub use history::{GestureId, History};
 pub use household::{Eater, EaterId, Household};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
-pub use piece::{Condition, PartMass, Piece, TrimLine};
+pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
+pub(crate) use plan::capital;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
 pub use serve::{best_source, most_for, suggested_portion};
+pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};
+pub use template_fit::{Fit, FitOutcome, SlotFit, fit};
 pub use validate::{Invalid, validate};
-
-pub(crate) use plan::capital;

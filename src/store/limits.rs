@@ -2,7 +2,7 @@
 
 use crate::{
     book::{Companion, Dish, Graded, Kind},
-    rotation::{Eater, Invalid, Rotation},
+    rotation::{Eater, Invalid, Rotation, Template},
 };
 use std::{collections::BTreeSet, fmt::Display};
 
@@ -29,6 +29,17 @@ pub(super) fn check(plan: &Rotation) -> Result<(), Invalid> {
     for o in &plan.overruled {
         text("the key of an overruled finding", &o.finding.0, &["overruled"])?;
         text("the reason for an overruled finding", &o.reason, &["overruled"])?;
+    }
+    Ok(())
+}
+
+/// The same for what a shape says.
+pub(super) fn template(shape: &Template) -> Result<(), Invalid> {
+    name("the name of the template", &shape.name, &["name"])?;
+    name("the name of the kind", &shape.made_from.name, &["made_from", "name"])?;
+    name("the family of the kind", &shape.made_from.family, &["made_from", "family"])?;
+    for m in &shape.mealtimes {
+        name("the name of a mealtime", &m.name, &["mealtimes", &format!("id: {}", m.id.0)])?;
     }
     Ok(())
 }
@@ -104,6 +115,8 @@ pub(super) fn dish(dish: &Dish) -> Result<(), Invalid> {
 
 fn companions(companions: &[Companion], near: &[String]) -> Result<(), Invalid> {
     for c in companions {
+        let near: Vec<String> = near.iter().cloned().chain(["companions:".into(), format!("name: \"{}\"", c.name)]).collect();
+        let near = near.as_slice();
         name("the name of a companion", &c.name, near)?;
         number("the amount of a companion", c.per_unit, 1e6, near)?;
         number("the amount of a companion", c.per_batch, 1e6, near)?;
@@ -114,7 +127,8 @@ fn companions(companions: &[Companion], near: &[String]) -> Result<(), Invalid> 
 }
 
 fn grades<T>(axis: &str, set: &[Graded<T>], near: &[String]) -> Result<(), Invalid> {
-    set.iter().try_for_each(|g| number(&format!("a grade of {axis}"), g.1, 1.0, near))
+    let near: Vec<String> = near.iter().cloned().chain(["profile:".into(), format!("{axis}:")]).collect();
+    set.iter().try_for_each(|g| number(&format!("a grade of {axis}"), g.1, 1.0, &near))
 }
 
 fn number(what: &str, value: f64, most: f64, near: &[String]) -> Result<(), Invalid> {

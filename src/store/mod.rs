@@ -18,6 +18,7 @@ mod recent;
 mod recovery;
 mod settings;
 mod source;
+mod template;
 
 pub use aside::Aside;
 pub use atomic::{Fingerprint, check_unchanged, fingerprint, write_whole};
@@ -29,3 +30,4 @@ pub use read::MAX_FILE_BYTES;
 pub use recent::{MAX_RECENT, Recent, RecentFile};
 pub use recovery::{RecoveryStore, Remnant, Snapshot, plan_id};
 pub use settings::{Look, Scale, Settings};
+pub use template::{TEMPLATE_SUFFIX, read_template, save_template, template_to_text};

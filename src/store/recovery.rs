@@ -158,6 +158,7 @@ impl RecoveryStore {
     pub fn close(self) -> Result<(), StoreError> {
         let own = snapshots(&self.folder).filter(|s| s.run == self.run).map(|s| remove(&s.path));
         let removed = own.fold(Ok(()), Result::and);
+        self.sweep_locks();
         // The lock itself goes with `self`.
         removed.and(remove(&self.folder.join(format!("{}{LOCK_SUFFIX}", self.run))))
     }
