@@ -29,7 +29,6 @@ pub use history::{GestureId, History};
 pub use household::{Eater, EaterId, Household};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
-pub(crate) use plan::capital;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
 pub use serve::{best_source, most_for, suggested_portion};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};

@@ -55,7 +55,7 @@ impl Grid {
 
 pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     let whole = ui.available_rect_before_wrap();
-    ScrollArea::both().id_salt("calendar").auto_shrink([false, false]).drag_to_scroll(false).show(ui, |ui| {
+    ScrollArea::both().id_salt("calendar").auto_shrink([false, false]).show(ui, |ui| {
         scroll_at_edges(ui, whole, bench);
         inside(ui, view, bench, actions);
     });

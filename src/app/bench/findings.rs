@@ -34,7 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             };
             ui.add(egui::Label::new(Lettering::Body.text(words).color(palette.soft)).wrap());
         }
-        ScrollArea::vertical().id_salt("findings").auto_shrink([false, false]).drag_to_scroll(false).show(ui, |ui| {
+        ScrollArea::vertical().id_salt("findings").auto_shrink([false, false]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 10.0;
             for (i, finding) in findings.iter().enumerate() {
                 let mends = view.mends.get(i).map_or(&[][..], Vec::as_slice);

@@ -52,17 +52,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             return;
         }
         let least = offers.iter().filter(|o| o.has_grams && o.dish.role == DishRole::Meal).map(|o| o.dish.id.clone()).next();
-        ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).drag_to_scroll(false).show_rows(
-            ui,
-            ENTRY,
-            wanted.len(),
-            |ui, range| {
-                ui.spacing_mut().item_spacing.y = AIR;
-                for offer in &wanted[range] {
-                    entry_ui(ui, view, slot, offer, least.as_ref() == Some(&offer.dish.id), bench, actions);
-                }
-            },
-        );
+        ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).show_rows(ui, ENTRY, wanted.len(), |ui, range| {
+            ui.spacing_mut().item_spacing.y = AIR;
+            for offer in &wanted[range] {
+                entry_ui(ui, view, slot, offer, least.as_ref() == Some(&offer.dish.id), bench, actions);
+            }
+        });
     });
 }
 
