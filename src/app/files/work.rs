@@ -4,10 +4,10 @@
 //! folder never holds a save back. Each answer comes by one channel and wakes the window.
 
 use crate::{
-    rotation::Rotation,
+    rotation::{Rotation, Template},
     store::{
         Fingerprint, Loaded, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged, fingerprint,
-        save_rotation,
+        save_rotation, save_template,
     },
 };
 use egui::Context;
@@ -48,6 +48,8 @@ pub(super) enum Refused {
 pub(super) enum Job {
     /// A plan to its file.
     Save { path: PathBuf, rotation: Arc<Rotation>, over: Over },
+    /// The shape of a plan to a template file.
+    KeepShape { path: PathBuf, rotation: Arc<Rotation>, over: Over },
     /// The settings that lie in the slot.
     Settings,
     /// The recent files.
@@ -73,8 +75,12 @@ pub(super) struct Entry {
 
 /// What came of it.
 pub(super) enum Done {
-    Saved { path: PathBuf, rotation: Arc<Rotation>, result: Result<Fingerprint, Refused> },
-    Read { path: PathBuf, result: Box<Result<Loaded, StoreError>> },
+    /// The plan that was handed over first of those not yet answered.
+    Saved { result: Result<Fingerprint, Refused> },
+    ShapeKept { path: PathBuf, result: Result<(), Refused> },
+    /// `path` is what was asked for, or that with its suffix.
+    Read { asked: PathBuf, path: PathBuf, result: Box<Result<Loaded, StoreError>> },
+    ShapeRead { path: PathBuf, result: Box<Result<Template, StoreError>> },
     Listed { folder: PathBuf, entries: Result<Vec<Entry>, String> },
     RecentSeen(Vec<(PathBuf, bool)>),
     LeftBehind(Vec<Remnant>),
@@ -111,7 +117,7 @@ impl Worker {
         let (tell, done) = mpsc::channel();
         let (finish, finished) = mpsc::channel();
         let settings = Arc::new(Mutex::new(None));
-        let hand = Hand { places, tell: tell.clone(), ctx: ctx.clone(), settings: settings.clone(), recovery: None };
+        let hand = Hand { places, tell: tell.clone(), ctx: ctx.clone(), settings: settings.clone(), recovery: None, written: None };
         let started = thread::Builder::new().name("files".into()).spawn(move || {
             hand.work(&todo);
             // Nobody listens any more if the window did not wait.
@@ -168,6 +174,8 @@ struct Hand {
     ctx: Context,
     settings: Arc<Mutex<Option<Settings>>>,
     recovery: Option<RecoveryStore>,
+    /// What was written last, and where.
+    written: Option<(PathBuf, Fingerprint)>,
 }
 
 impl Hand {
@@ -189,6 +197,27 @@ impl Hand {
         }
     }
 
+    fn save(&mut self, path: &Path, rotation: &Rotation, over: Over) -> Result<Fingerprint, Refused> {
+        match over {
+            Over::Anything => {}
+            Over::Known(was) => {
+                // The window may not yet have heard of the save before this one.
+                let own = self.written.as_ref().filter(|(at, _)| at == path).map(|(_, print)| *print);
+                let known = check_unchanged(path, &was).or_else(|e| own.map_or(Err(e), |print| check_unchanged(path, &print)));
+                match known {
+                    Err(StoreError::ChangedOnDisk { .. }) => return Err(Refused::Changed),
+                    other => other.map_err(Refused::Failed)?,
+                }
+            }
+            // Whatever else is the matter with the place is said by the writing itself.
+            Over::Nothing if path.is_file() => return Err(Refused::There),
+            Over::Nothing => {}
+        }
+        let print = save_rotation(path, rotation).map_err(Refused::Failed)?;
+        self.written = Some((path.into(), print));
+        Ok(print)
+    }
+
     fn say(&self, done: Done) {
         let _ = self.tell.send(done);
         self.ctx.request_repaint();
@@ -201,8 +230,16 @@ impl Hand {
     fn perform(&mut self, job: Job) {
         match job {
             Job::Save { path, rotation, over } => {
-                let result = save(&path, &rotation, over);
-                self.say(Done::Saved { path, rotation, result });
+                let result = self.save(&path, &rotation, over);
+                self.say(Done::Saved { result });
+            }
+            Job::KeepShape { path, rotation, over } => {
+                let result = if over != Over::Anything && path.is_file() {
+                    Err(Refused::There)
+                } else {
+                    save_template(&path, &Template::of(&rotation)).map(|_| ()).map_err(Refused::Failed)
+                };
+                self.say(Done::ShapeKept { path, result });
             }
             Job::Settings => {
                 let settings = self.settings.lock().unwrap_or_else(PoisonError::into_inner).take();
@@ -256,20 +293,6 @@ impl Hand {
             }
         }
     }
-}
-
-fn save(path: &Path, rotation: &Rotation, over: Over) -> Result<Fingerprint, Refused> {
-    match over {
-        Over::Anything => {}
-        Over::Known(was) => match check_unchanged(path, &was) {
-            Err(StoreError::ChangedOnDisk { .. }) => return Err(Refused::Changed),
-            other => other.map_err(Refused::Failed)?,
-        },
-        // Whatever else is the matter with the place is said by the writing itself.
-        Over::Nothing if path.is_file() => return Err(Refused::There),
-        Over::Nothing => {}
-    }
-    save_rotation(path, rotation).map_err(Refused::Failed)
 }
 
 /// The remnant's file, if it was written last before the snapshot was made.
