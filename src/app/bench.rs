@@ -31,7 +31,7 @@ use std::sync::Arc;
 /// Under this width the shelf and the findings fold into drawers.
 const NARROW: f32 = 1150.0;
 /// Width of the dish shelf.
-const SHELF_WIDTH: f32 = 256.0;
+const SHELF_WIDTH: f32 = 280.0;
 /// Width of the findings.
 const FINDINGS_WIDTH: f32 = 312.0;
 /// Room at the window's edges.
@@ -61,7 +61,7 @@ pub struct Bench {
     reason: Option<(FindingKey, String)>,
     drawer: Drawer,
     /// The cell under the pointer, found anew each frame.
-    under_pointer: Option<Slot>,
+    under_pointer: Option<(Slot, egui::Rect)>,
     /// Whether the pointer is over the block, where a meal can be taken off.
     over_block: bool,
     /// The cell that takes the keyboard in the next frame.
@@ -132,11 +132,16 @@ impl Bench {
         }
     }
 
-    /// The meal that the shelf is about: the selected one, else the first that is empty, else the first.
+    /// The meal that the shelf is about: the selected one; else, while something is free, the first empty one (suppers, the
+    /// last mealtime of the day, before others); else the one that most wants mending; else the first.
     fn shelf_slot(&self, view: &View<'_>) -> Option<Slot> {
         let r = view.rotation;
-        let empty = || r.slots().find(|s| r.meal(*s).servings.is_empty() && !r.eaters_at(*s).is_empty());
-        self.selected.or_else(empty).or_else(|| r.slots().next())
+        let main = r.mealtimes.last().map(|m| m.id);
+        let open = |s: &Slot| r.meal(*s).servings.is_empty() && !r.eaters_at(*s).is_empty();
+        let free = view.judged.balance.unallocated > 0;
+        let empty = || r.slots().filter(|_| free).filter(open).min_by_key(|s| Some(s.mealtime) != main);
+        let worst = || view.judged.findings.iter().filter(|f| f.speaks()).find_map(|f| f.meal);
+        self.selected.or_else(empty).or_else(worst).or_else(|| r.slots().next())
     }
 }
 
@@ -185,7 +190,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, bench: &mut Bench, actions: &mut Vec<Ac
             .frame(bar)
             .resizable(false)
             .show_separator_line(false)
-            .show(ui, |ui| drawer_buttons(ui, &view, bench));
+            .show(ui, |ui| drawer_buttons(ui, &view, bench, actions));
     }
     let side = |left: i8, right: i8| paper.inner_margin(Margin { left, right, top: 0, bottom: 16 });
     if !narrow || bench.drawer == Drawer::Shelf {
@@ -204,14 +209,15 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, bench: &mut Bench, actions: &mut Vec<Ac
             .exact_size(FINDINGS_WIDTH + f32::from(MARGIN))
             .show(ui, |ui| findings::ui(ui, &view, bench, actions));
     }
-    let middle = paper.inner_margin(Margin { left: 16, right: 16, top: 0, bottom: 8 });
+    let beside = if narrow { MARGIN } else { 16 };
+    let middle = paper.inner_margin(Margin { left: beside, right: 16, top: 0, bottom: 8 });
     egui::CentralPanel::default().frame(middle).show(ui, |ui| calendar::ui(ui, &view, bench, actions));
     if !frame.modal {
         hand::pointer(ui, &view, bench, actions);
     }
 }
 
-fn drawer_buttons(ui: &mut Ui, view: &View<'_>, bench: &mut Bench) {
+fn drawer_buttons(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     use super::widget::Button;
     ui.horizontal(|ui| {
         let said = findings::count_words(view);
@@ -223,6 +229,7 @@ fn drawer_buttons(ui: &mut Ui, view: &View<'_>, bench: &mut Bench) {
             }
             ui.add_space(STEP / 2.0);
         }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| header::start_button(ui, actions));
     });
 }
 

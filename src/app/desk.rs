@@ -10,6 +10,7 @@ use super::{
     sheet::{self, OpenSheet},
     theme::{self, Look},
     view::View,
+    widget,
 };
 use crate::{
     book::Book,
@@ -132,6 +133,19 @@ impl Desk {
         self.settings
     }
 
+    /// Gives the window its fonts and its look. Before the first frame.
+    pub fn dress(&mut self, ctx: &Context) {
+        theme::install_fonts(ctx);
+        widget::tell_places(ctx);
+        self.wear(ctx);
+    }
+
+    fn wear(&mut self, ctx: &Context) {
+        theme::apply(ctx, self.settings.look, self.settings.reduce_motion);
+        ctx.set_zoom_factor(self.settings.zoom);
+        self.dressed = Some(self.settings);
+    }
+
     /// Before drawing, and also while the window is hidden: jobs, closing, autosave.
     pub fn logic(&mut self, ctx: &Context) {
         let mut actions = Vec::new();
@@ -144,10 +158,15 @@ impl Desk {
     /// Draws everything and performs what the person asked for.
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
+        if self.dressed.is_none() {
+            // Fonts count from the next frame on: a window that was not dressed before its first frame draws nothing in it.
+            self.dress(&ctx);
+            ctx.request_repaint();
+            return;
+        }
         if self.dressed != Some(self.settings) {
-            theme::apply(&ctx, self.settings.look, self.settings.reduce_motion);
-            ctx.set_zoom_factor(self.settings.zoom);
-            self.dressed = Some(self.settings);
+            self.wear(&ctx);
+            ui.set_style(ctx.global_style());
         }
         let mut actions = Vec::new();
         self.keys(&ctx, &mut actions);

@@ -62,8 +62,8 @@ pub fn run(start: Start) -> Result<(), String> {
         APP_ID,
         options,
         Box::new(move |cc| {
-            theme::install_fonts(&cc.egui_ctx);
             let mut desk = Desk::open(start, &cc.egui_ctx);
+            desk.dress(&cc.egui_ctx);
             desk.ask_over(rfd::AsyncFileDialog::new().set_parent(cc));
             Ok(Box::new(Window { desk }))
         }),

@@ -169,6 +169,16 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
 }
 
 /// Opens the window on `file`, or on the last rotation, or on the demo.
+#[cfg(feature = "window")]
+fn open_window(file: Option<PathBuf>, built_in_dialogs: bool) -> ExitCode {
+    match crate::app::run(crate::app::Start { file, built_in_dialogs }) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(sentence) => complain(&Failure { sentence, code: EXIT_FAILED }),
+    }
+}
+
+/// Says that there is no window in this build.
+#[cfg(not(feature = "window"))]
 fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
     complain(&misused("this Tranche has no window; its commands are check, report, template and book (see --help)".into()))
 }

@@ -60,14 +60,20 @@ fn of_order(p: &[f64], q: f64, z: impl Fn(usize, usize) -> f64) -> f64 {
         return 1.0 / highest();
     }
     let logs = there.iter().zip(&ordinary).map(|((_, share), o)| (*share, o.ln()));
-    if (q - 1.0).abs() < 1e-6 {
+    let beyond = q - 1.0;
+    if beyond.abs() < 1e-9 {
         return (-logs.map(|(share, log)| share * log).sum::<f64>()).exp();
     }
+    if beyond.abs() < 0.1 {
+        // Near 1 the sum is 1 and a little, which the plain formula would round away before dividing by that little.
+        let little: f64 = logs.map(|(share, log)| share * (beyond * log).exp_m1()).sum();
+        return (-little.ln_1p() / beyond).exp();
+    }
     // In logarithms, the largest set apart: high orders would otherwise sink below the smallest number.
-    let terms: Vec<f64> = logs.map(|(share, log)| share.ln() + (q - 1.0) * log).collect();
+    let terms: Vec<f64> = logs.map(|(share, log)| share.ln() + beyond * log).collect();
     let top = terms.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let log_sum = top + terms.iter().map(|t| (t - top).exp()).sum::<f64>().ln();
-    (log_sum / (1.0 - q)).exp()
+    (-log_sum / beyond).exp()
 }
 
 /// Counts meals: `counts` of each plate, and the likeness of any two plates (of one with itself too), nothing where too

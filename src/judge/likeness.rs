@@ -160,10 +160,10 @@ pub fn likeness_whole(weights: &Weights, a: &Profile, b: &Profile) -> Option<f64
 /// Likeness on each axis, in the order of [`Axis::ALL`].
 fn axes(a: &Profile, b: &Profile) -> [Option<f64>; 9] {
     [
-        soft_jaccard(&a.texture, &b.texture, Partial::partial),
-        soft_jaccard(&a.family, &b.family, Partial::partial),
-        soft_jaccard(&a.colour, &b.colour, Partial::partial),
-        soft_jaccard(&a.method, &b.method, Partial::partial),
+        described(&a.texture, &b.texture),
+        described(&a.family, &b.family),
+        described(&a.colour, &b.colour),
+        described(&a.method, &b.method),
         single(a.form, b.form, None, Partial::partial),
         a.taste.zip(b.taste).and_then(|(x, y)| cosine(&x.vector(), &y.vector())),
         a.heat.zip(b.heat).map(|(x, y)| ordinal(f64::from(x.rank()), f64::from(y.rank()), f64::from(Heat::Hot.rank()))),
@@ -172,7 +172,13 @@ fn axes(a: &Profile, b: &Profile) -> [Option<f64>; 9] {
     ]
 }
 
-/// Likeness of two graded sets, 0 to 1, where unequal values may be partly alike; nothing where one of them is empty.
+/// Likeness of two graded sets of a profile, where an empty one says that nobody has described it, not that there is nothing.
+fn described<T: Partial>(a: &[Graded<T>], b: &[Graded<T>]) -> Option<f64> {
+    let said = |set: &[Graded<T>]| set.iter().any(|g| g.1 > 0.0);
+    (said(a) && said(b)).then(|| soft_jaccard(a, b, Partial::partial)).flatten()
+}
+
+/// Likeness of two graded sets, 0 to 1, where unequal values may be partly alike; nothing where both are empty.
 ///
 /// With `m = 1/2 [sum_a max_b T min(g_a, g_b) + sum_b max_a T min(g_a, g_b)]` and `G` the sums of grades it is
 /// `m / (G_A + G_B - m)`. With no partial likeness and grades of 1 that is the index of Jaccard 1912 (New Phytol 11:37),
@@ -185,7 +191,7 @@ pub fn soft_jaccard<T: Copy>(a: &[Graded<T>], b: &[Graded<T>], partial: impl Fn(
         x.iter().map(best).sum()
     };
     let (all_a, all_b) = (a.iter().map(grade).sum::<f64>(), b.iter().map(grade).sum::<f64>());
-    if all_a <= 0.0 || all_b <= 0.0 {
+    if all_a <= 0.0 && all_b <= 0.0 {
         return None;
     }
     let m = 0.5 * (matched(a, b) + matched(b, a));

@@ -88,7 +88,9 @@ fn live(ui: &mut Ui, words: &str) {
     let palette = theme::palette(ui);
     let refused = words.starts_with("Not done");
     let colour = if refused { palette.stop } else { palette.soft };
-    let response = ui.add(Label::new(Lettering::Small.text(words).color(colour)).truncate());
+    let galley = super::ink::lay(ui, words, Lettering::Small, colour, ui.available_width() - 16.0, 2);
+    let (rect, response) = ui.allocate_exact_size(galley.size(), Sense::hover());
+    super::ink::put(ui.painter(), rect.min, galley);
     named(ui, &response, Role::Status, &spoken(words));
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_live(accesskit::Live::Polite));
 }

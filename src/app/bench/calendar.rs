@@ -78,7 +78,8 @@ fn scroll_at_edges(ui: &Ui, whole: Rect, bench: &Bench) {
 fn inside(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     let r = view.rotation;
     let days = f32::from(r.days);
-    let room = ui.available_width();
+    // A little air at the right, for bars that run on past the window.
+    let room = ui.available_width() - 10.0;
     let column = ((room - AIR * (days - 1.0)) / days).clamp(LEAST_COLUMN, MOST_COLUMN);
     let width = column * days + AIR * (days - 1.0);
     let origin = ui.cursor().min;
@@ -210,7 +211,7 @@ fn cell_ui(
     let under = carrying.as_ref().is_some_and(|c| !matches!(c.held, Held::Keys(_)))
         && pointer.is_some_and(|p| rect.contains(p) && ui.clip_rect().contains(p));
     if under {
-        bench.under_pointer = Some(slot);
+        bench.under_pointer = Some((slot, rect));
     }
     let by_keys = carrying.as_ref().is_some_and(|c| c.held == Held::Keys(slot));
     let target = under || by_keys;
@@ -285,7 +286,7 @@ fn paint_preview(ui: &Ui, rect: Rect, preview: &Preview, target: bool, by_keys: 
             let level = if stop.is_some() { crate::app::marks::Level::Stop } else { level_of_verdict(*verdict) };
             let colour = level.colour(palette);
             if !target {
-                pill_below(ui, rect, if stop.is_some() { "stop" } else { short(*verdict) }, colour);
+                pill_above(ui, rect, if stop.is_some() { "stop" } else { short(*verdict) }, colour);
                 return;
             }
             let ground =
@@ -313,11 +314,12 @@ fn short(verdict: Verdict) -> &'static str {
     }
 }
 
-fn pill_below(ui: &Ui, rect: Rect, words: &str, colour: egui::Color32) {
+fn pill_above(ui: &Ui, rect: Rect, words: &str, colour: egui::Color32) {
     let palette = theme::palette(ui);
     let galley = ink::lay(ui, words, Lettering::SmallStrong, colour, rect.width(), 1);
     let size = galley.size() + vec2(18.0, 8.0);
-    let pill = Rect::from_min_size(pos2(rect.right() - size.x - 8.0, rect.bottom() - size.y - 8.0), size);
+    // On the cell's upper edge, where it covers none of the card's words and no link.
+    let pill = Rect::from_min_size(pos2(rect.right() - size.x - 10.0, rect.top() + 11.0 - size.y), size);
     ui.painter().rect_filled(pill, size.y / 2.0, palette.card);
     edge(ui.painter(), pill, size.y / 2.0, Edge::Thin, Stroke::new(1.0, colour));
     ink::put_centre(ui.painter(), pill, galley);

@@ -32,13 +32,18 @@ pub fn bars(view: &View<'_>) -> Vec<Bar> {
     let raw = view.judged.keeping.iter().filter(kept).filter(|l| matches!(l.state, KeepingState::Raw(_)));
     let mut by_day: std::collections::BTreeMap<DayNo, Vec<&str>> = Default::default();
     for line in raw {
-        by_day.entry(line.last_day).or_default().push(&line.what);
+        by_day.entry(line.last_day).or_default().push(line.what.trim_end_matches(", raw"));
     }
     for (last_day, names) in by_day {
-        let words = format!("{}: good to {}", names.join(", "), r.day_name(last_day));
+        let words = format!("{}, uncut: good to {}", names.join(", "), r.day_name(last_day));
         out.push(Bar { words, since: r.piece.opened.max(DayNo::FIRST), last_day, raw: true });
     }
-    let made = view.judged.keeping.iter().filter(kept).filter(|l| !matches!(l.state, KeepingState::Raw(_)));
+    // What is banked outlives the window: its jar says enough.
+    let banked = |line: &&KeepingLine| match line.state {
+        KeepingState::Made(id) | KeepingState::Cooked(id) => r.dish_of(id).is_some_and(|d| d.role == crate::book::Role::Bank),
+        KeepingState::Raw(_) | KeepingState::CookedWhole => false,
+    };
+    let made = view.judged.keeping.iter().filter(kept).filter(|l| !matches!(l.state, KeepingState::Raw(_)) && !banked(l));
     for line in made {
         let words = format!("{}: eat by {}", line.what, r.day_name(line.last_day));
         out.push(Bar { words, since: line.since, last_day: line.last_day, raw: false });

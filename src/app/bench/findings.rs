@@ -4,6 +4,7 @@ use super::{Bench, hand::named};
 use crate::{
     app::{
         action::Action,
+        marks::{self, Level},
         theme::{self, Lettering},
         view::{View, level_of, spoken},
         widget::{Button, Card, Field, level_head, sunk},
@@ -38,7 +39,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             ui.spacing_mut().item_spacing.y = 10.0;
             for (i, finding) in findings.iter().enumerate() {
                 let mends = view.mends.get(i).map_or(&[][..], Vec::as_slice);
-                if finding.speaks() { finding_ui(ui, finding, mends, bench, actions) } else { left_ui(ui, finding, actions) }
+                match finding.severity {
+                    _ if !finding.speaks() => left_ui(ui, finding, actions),
+                    Severity::Note if mends.is_empty() => note_ui(ui, finding, actions),
+                    _ => finding_ui(ui, finding, mends, bench, actions),
+                }
             }
         });
     });
@@ -59,6 +64,27 @@ pub fn count_words(view: &View<'_>) -> String {
     .map(|(n, one, many)| write_units(n, one, many))
     .collect();
     words.join(", ")
+}
+
+/// A note speaks quietly: its mark and one small sentence.
+fn note_ui(ui: &mut Ui, finding: &Finding, actions: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let colour = Level::Note.colour(palette);
+    Card::new().fill_width().colour(palette.hair).room(egui::Margin::symmetric(12, 10)).show(ui, |ui| {
+        ui.horizontal_top(|ui| {
+            let (mark, _) = ui.allocate_exact_size(egui::vec2(18.0, 18.0), Sense::hover());
+            marks::level(ui.painter(), mark, Level::Note, colour);
+            let label =
+                egui::Label::new(Lettering::Small.text(finding.text.as_str()).color(palette.ink)).wrap().sense(Sense::click());
+            let words = ui.add(label);
+            named(ui, &words, Role::ListItem, &spoken(&format!("{}: {}", finding.severity.word(), finding.text)));
+            if words.clicked()
+                && let Some(slot) = finding.meal
+            {
+                actions.push(Action::Select(Some(slot)));
+            }
+        });
+    });
 }
 
 fn finding_ui(ui: &mut Ui, finding: &Finding, mends: &[Mend], bench: &mut Bench, actions: &mut Vec<Action>) {

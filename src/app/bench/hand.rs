@@ -120,7 +120,7 @@ pub fn pointer(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Ve
     if matches!(carry.held, Held::Keys(_)) {
         return;
     }
-    chip(ui, view, &carry);
+    chip(ui, view, &carry, bench.under_pointer.map(|(_, cell)| cell));
     if carry.held != Held::Drag {
         return;
     }
@@ -130,20 +130,22 @@ pub fn pointer(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Ve
     }
     let takes_off = bench.over_block && matches!(carry.what, Carried::Serving { .. });
     match bench.under_pointer {
-        Some(slot) => actions.push(Action::PutDown { slot, again: command || carry.again }),
+        Some((slot, _)) => actions.push(Action::PutDown { slot, again: command || carry.again }),
         None if takes_off => actions.push(Action::TakeOff),
         None => actions.push(Action::LetGo),
     }
 }
 
-/// A small solid chip below and beside the pointer, so that it never covers the words under it.
-fn chip(ui: &Ui, view: &View<'_>, carry: &Carry) {
+/// A small solid chip that follows the pointer, under the cell that it is over, so that it never covers that cell's words.
+fn chip(ui: &Ui, view: &View<'_>, carry: &Carry, cell: Option<egui::Rect>) {
     let Some(at) = ui.input(|i| i.pointer.latest_pos()) else { return };
+    ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
     let palette = theme::palette(ui);
     let (fill, ink) = palette.piece_solid(super::kind_colour(view));
     let painter = ui.ctx().layer_painter(LayerId::new(Order::Tooltip, Id::unique("in the hand")));
     let galley = super::ink::lay(ui, &carry.what.words(view), Lettering::SmallStrong, ink, 220.0, 1);
-    let rect = egui::Rect::from_min_size(at + vec2(14.0, 18.0), galley.size() + vec2(24.0, 14.0));
+    let top = cell.map_or(at.y + 18.0, |cell| (cell.bottom() + 10.0).max(at.y + 18.0));
+    let rect = egui::Rect::from_min_size(egui::pos2(at.x + 14.0, top), galley.size() + vec2(24.0, 14.0));
     let screen = ui.ctx().content_rect();
     let rect = rect.translate(vec2((screen.right() - 4.0 - rect.right()).min(0.0), 0.0));
     painter.rect_filled(rect, f32::from(FIELD_CORNER), fill);

@@ -21,8 +21,9 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     ui.horizontal(|ui| {
         ui.set_min_height(36.0);
         let palette = theme::palette(ui);
+        let narrow = ui.available_width() < super::NARROW - 2.0 * f32::from(super::MARGIN);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            right(ui, frame, actions);
+            right(ui, frame, narrow, actions);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let view = &frame.view;
                 ui.add(egui::Label::new(Lettering::Title.text(view.rotation.heading()).color(palette.ink)).truncate());
@@ -33,7 +34,7 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     });
 }
 
-fn right(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
+fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
     let redo = frame.history.redo_words().map_or("Redo: nothing".to_string(), |w| format!("Redo: {w}"));
     let undo = frame.history.undo_words().map_or("Undo: nothing".to_string(), |w| format!("Undo: {w}"));
@@ -58,6 +59,13 @@ fn right(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
             actions.push(Action::Open(sheet));
         }
     }
+    if !narrow {
+        start_button(ui, actions);
+    }
+}
+
+/// One click to a piece of one's own.
+pub fn start_button(ui: &mut Ui, actions: &mut Vec<Action>) {
     if ui.add(Button::plain("Start with your own piece").icon(Icon::Plus)).clicked() {
         actions.push(Action::File(files::FileAction::New));
     }

@@ -6,7 +6,7 @@ use crate::{
         action::Action,
         carry::Carried,
         marks::Icon,
-        theme::{self, Lettering},
+        theme::{self, Lettering, TALL_TARGET},
         view::{View, spoken},
         widget::{Button, Card, Chip, Field, IconButton},
     },
@@ -59,7 +59,8 @@ fn grams(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, slot: Slot, serving: &
     let dish_name = view.rotation.dish_of(serving.batch).map_or(String::new(), |d| d.name.clone());
     let mut to = None;
     ui.horizontal(|ui| {
-        let less = IconButton::new(Icon::Minus, "10 g less").hint("10 g less").framed();
+        ui.set_min_height(TALL_TARGET);
+        let less = IconButton::new(Icon::Minus, "10 g less").hint("10 g less").side(TALL_TARGET).framed();
         if ui.add(less).clicked() {
             to = Some(serving.portion.get().saturating_sub(1) / STEP * STEP);
         }
@@ -88,7 +89,7 @@ fn grams(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, slot: Slot, serving: &
                 field.gesture = crate::rotation::GestureId(bench.gesture);
             }
         }
-        let more = IconButton::new(Icon::Plus, "10 g more").hint("10 g more").framed();
+        let more = IconButton::new(Icon::Plus, "10 g more").hint("10 g more").side(TALL_TARGET).framed();
         if ui.add(more).clicked() {
             to = Some((serving.portion.get() / STEP + 1) * STEP);
         }
@@ -149,10 +150,10 @@ fn buttons(ui: &mut Ui, slot: Slot, serving: &Serving, actions: &mut Vec<Action>
     let carried = Carried::Serving { slot, batch: serving.batch };
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = egui::vec2(6.0, 6.0);
-        if ui.add(Button::mend("Move it").name("Pick it up to move it")).clicked() {
+        if ui.add(Button::mend("Move").name("Pick it up to move it")).clicked() {
             actions.push(Action::PickUp(carried.clone()));
         }
-        if ui.add(Button::mend("Serve again").name("Pick up a further serving of it")).clicked() {
+        if ui.add(Button::mend("Again").name("Pick up a further serving of it")).clicked() {
             actions.push(Action::PickUpAgain(carried.clone()));
         }
         if ui.add(Button::mend("Take off").name("Take it off the meal")).clicked() {

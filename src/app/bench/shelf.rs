@@ -17,7 +17,9 @@ use crate::{
 use egui::{Id, Rect, Role, ScrollArea, Sense, Stroke, Ui, pos2, vec2};
 
 /// Height of an entry.
-const ENTRY: f32 = 84.0;
+const ENTRY: f32 = 102.0;
+/// Room that the scroll bar takes.
+const SCROLL_BAR: f32 = 10.0;
 /// Air between entries.
 const AIR: f32 = 8.0;
 /// The longest a search is let be.
@@ -35,7 +37,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             .hint("Search dishes")
             .label_hidden()
             .icon(Icon::Search)
-            .width(f32::INFINITY)
+            .width(ui.available_width() - SCROLL_BAR)
             .show(ui);
         if bench.search.chars().count() > MOST_SEARCH {
             bench.search = bench.search.chars().take(MOST_SEARCH).collect();
@@ -95,7 +97,10 @@ fn remark(view: &View<'_>, offer: &Offer, least: bool) -> (String, Verdict) {
         return ("made ahead".into(), Verdict::Unknown);
     }
     if !offer.has_grams {
-        return ("nothing free".into(), Verdict::Unknown);
+        return ("nothing free for it".into(), Verdict::Unknown);
+    }
+    if let Some(served) = offer.served {
+        return (format!("on {} already", view.rotation.day_name(served.day)), Verdict::Unknown);
     }
     let words = match (offer.verdict, offer.like) {
         (Verdict::Warn | Verdict::Caution, Some(like)) => format!("like {}", view.rotation.day_name(like.day)),
@@ -143,7 +148,7 @@ fn entry_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, offer: &Offer, least: bool
     let at = ink::put(
         &painter,
         pos2(left, inside.top()),
-        ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 1),
+        ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 2),
     );
     ink::put(
         &painter,
