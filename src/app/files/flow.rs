@@ -222,8 +222,8 @@ impl Files {
                 self.let_go = Some(history.now().clone());
                 self.go(next, history, ctx)
             }
-            (Some(Question::Over { path, then, .. }), Reply::Overwrite) => self.write(path, Over::Anything, true, then, history),
-            (Some(Question::Over { then, .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then }, history, ctx),
+            (Some(Question::Changed { path, then }), Reply::Overwrite) => self.write(path, Over::Anything, true, then, history),
+            (Some(Question::Changed { then, .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then }, history, ctx),
             (Some(Question::Trouble { .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             (Some(Question::Trouble { .. }), Reply::OpenOther) => self.leave(Next::Open, history, ctx),
             (Some(Question::Path(path_box)), reply) => self.box_reply(path_box, reply, history),

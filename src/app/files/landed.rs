@@ -6,7 +6,7 @@ use super::{
     dialog::Heard,
     left,
     path_box::{PathBox, with_suffix},
-    question::{Offer, Question, Why, shown},
+    question::{Offer, Question, shown},
     work::{Done, Job, Over, Refused, Taken},
 };
 use crate::{
@@ -131,7 +131,7 @@ impl Files {
                 Answer::default()
             }
             Err(Refused::There | Refused::Changed) => {
-                self.put_question(Question::Over { path, then, why: Why::Changed });
+                self.put_question(Question::Changed { path, then });
                 Answer::say("Not saved: the file was changed by another program")
             }
             Err(Refused::Failed(error)) => self.not_written("The plan was not saved", &error, from_box),

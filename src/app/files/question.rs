@@ -9,21 +9,12 @@ use crate::app::{
 use egui::{Align, Context, Frame, Id, Label, Layout, Modal, Role, Ui};
 use std::path::{Path, PathBuf};
 
-/// Why a file would be written over.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Why {
-    /// Another program has written there.
-    Changed,
-    /// There is a file of that name already.
-    There,
-}
-
 /// What is asked or told.
 pub(super) enum Question {
     /// The plan has changes that are not saved, and something else comes.
     Unsaved { next: Next, heading: String },
-    /// Saving would write over what somebody else wrote.
-    Over { path: PathBuf, why: Why, then: Option<Next> },
+    /// Saving would write over what another program wrote.
+    Changed { path: PathBuf, then: Option<Next> },
     /// Something was not done.
     Trouble { title: String, words: String, offer: Offer },
     /// Where a file is, or is to be.
@@ -37,15 +28,13 @@ pub(super) enum Offer {
     Open,
     /// Another place to save to.
     SaveAs,
-    /// Nothing.
-    Nothing,
 }
 
 /// Draws the question. `fresh` stays set until the keyboard is in it.
 pub(super) fn ui(ctx: &Context, question: &mut Question, fresh: &mut bool, actions: &mut Vec<Action>) {
     let reply = match question {
         Question::Unsaved { next, heading } => unsaved_ui(ctx, next, heading, fresh),
-        Question::Over { path, why, .. } => over_ui(ctx, path, *why, fresh),
+        Question::Changed { path, .. } => changed_ui(ctx, path, fresh),
         Question::Trouble { title, words, offer } => trouble_ui(ctx, title, words, *offer, fresh),
         Question::Path(path_box) => path_box.ui(ctx, fresh),
     };
@@ -106,17 +95,10 @@ fn unsaved_ui(ctx: &Context, next: &Next, heading: &str, fresh: &mut bool) -> Op
     })
 }
 
-fn over_ui(ctx: &Context, path: &Path, why: Why, fresh: &mut bool) -> Option<Reply> {
-    let name = shown(path);
-    let (title, words) = match why {
-        Why::Changed => (
-            "Changed by another program",
-            format!("“{name}” was changed on disk by another program since it was opened here. Overwriting it loses that change."),
-        ),
-        Why::There => ("The name is taken", format!("There is a file “{name}” already. Overwriting it loses what is in it.")),
-    };
-    dialog(ctx, title, 460.0, Reply::Cancel, |ui| {
-        say(ui, &words);
+fn changed_ui(ctx: &Context, path: &Path, fresh: &mut bool) -> Option<Reply> {
+    dialog(ctx, "Changed by another program", 460.0, Reply::Cancel, |ui| {
+        let name = shown(path);
+        say(ui, &format!("“{name}” was changed on disk by another program since it was opened here. Overwriting it loses that change."));
         buttons(ui, fresh, &[("Save as…", Reply::SaveAs), ("Overwrite", Reply::Overwrite), ("Cancel", Reply::Cancel)])
     })
 }
@@ -127,7 +109,6 @@ fn trouble_ui(ctx: &Context, title: &str, words: &str, offer: Offer, fresh: &mut
         match offer {
             Offer::Open => buttons(ui, fresh, &[("Open another…", Reply::OpenOther), ("Close", Reply::Cancel)]),
             Offer::SaveAs => buttons(ui, fresh, &[("Save as…", Reply::SaveAs), ("Close", Reply::Cancel)]),
-            Offer::Nothing => buttons(ui, fresh, &[("Close", Reply::Cancel)]),
         }
     })
 }
