@@ -3,12 +3,16 @@
 use std::{
     fs,
     path::{Path, PathBuf},
+    sync::{Arc, Mutex},
     thread::sleep,
     time::{Duration, Instant},
 };
 
 use egui::{Key, Modifiers, ViewportCommand, ViewportEvent, ViewportId, accesskit::Role};
-use egui_kittest::{Harness, kittest::NodeT as _, kittest::Queryable as _};
+use egui_kittest::{
+    Harness,
+    kittest::{AccessKitNode, NodeT as _, Queryable as _},
+};
 use tranche::{
     app::{Desk, SettingChange, Start, action::Action, files::FileAction, theme::Look},
     rotation::{Edit, Rotation},
@@ -37,8 +41,22 @@ struct Kitchen {
 
 struct Window {
     harness: Harness<'static, Program>,
-    /// Every command that the window gave the desktop.
-    commands: Vec<ViewportCommand>,
+    told: Told,
+}
+
+/// Every command that the window gave the desktop, frame by frame.
+#[derive(Clone, Default)]
+struct Told(Arc<Mutex<Vec<ViewportCommand>>>);
+
+impl egui::Plugin for Told {
+    fn debug_name(&self) -> &'static str {
+        "what the desktop is told"
+    }
+
+    fn output_hook(&mut self, _: &egui::Context, output: &mut egui::FullOutput) {
+        let commands = output.viewport_output.get(&ViewportId::ROOT).into_iter().flat_map(|o| o.commands.clone());
+        self.0.lock().expect("whole").extend(commands);
+    }
 }
 
 impl Kitchen {
@@ -66,12 +84,15 @@ impl Kitchen {
     /// Opens the window on `file`.
     fn open(&self, file: Option<&Path>) -> Window {
         let start = Start { file: file.map(Path::to_path_buf), built_in_dialogs: true, places: Some(self.places()) };
+        let told = Told::default();
+        let hears = told.clone();
         let harness = Harness::builder().with_size([1280.0, 820.0]).build_eframe(|cc| {
+            cc.egui_ctx.add_plugin(hears);
             let mut desk = Desk::open(start, &cc.egui_ctx);
             desk.dress(&cc.egui_ctx);
             Program { desk }
         });
-        Window { harness, commands: Vec::new() }
+        Window { harness, told }
     }
 
     fn snapshots(&self) -> Vec<PathBuf> {
@@ -88,8 +109,6 @@ fn demo() -> Rotation {
 impl Window {
     fn step(&mut self) {
         self.harness.step();
-        let output = self.harness.output().viewport_output.get(&ViewportId::ROOT);
-        self.commands.extend(output.into_iter().flat_map(|o| o.commands.clone()));
     }
 
     /// Steps until `is` holds; the worker runs in real time.
@@ -142,7 +161,10 @@ impl Window {
         // A dialog measures itself in its first frame.
         self.step();
         self.step();
-        self.harness.get_by_label(dialog).get_by_role_and_label(Role::Button, button).click();
+        let is_dialog = |node: &AccessKitNode<'_>| {
+            matches!(node.role(), Role::AlertDialog | Role::Alert) && node.label().as_deref() == Some(dialog)
+        };
+        self.harness.get_by(is_dialog).get_by_role_and_label(Role::Button, button).click();
         self.step();
         self.step();
     }
@@ -157,14 +179,14 @@ impl Window {
 
     /// The person presses the window's cross.
     fn close(&mut self) {
-        self.commands.clear();
+        self.told.0.lock().expect("whole").clear();
         let viewports = &mut self.harness.input_mut().viewports;
         viewports.get_mut(&ViewportId::ROOT).expect("a window").events.push(ViewportEvent::Close);
         self.step();
     }
 
     fn was_told(&self, command: &ViewportCommand) -> bool {
-        self.commands.contains(command)
+        self.told.0.lock().expect("whole").contains(command)
     }
 
     /// Types a path in place of what stands in the path box, and presses Enter.
@@ -396,11 +418,31 @@ fn control_s_saves_where_the_plan_belongs_and_the_title_says_so() {
     window.until_said("Saved cabbage.rotation.ron");
     window.until("unmarked", |w| w.was_told(&ViewportCommand::Title("Changed – Tranche".into())));
     assert_eq!(read_rotation(&file).expect("reads").rotation, **window.desk().rotation());
-    let titles = |w: &Window| w.commands.iter().filter(|c| matches!(c, ViewportCommand::Title(_))).count();
+    let titles = |w: &Window| w.told.0.lock().expect("whole").iter().filter(|c| matches!(c, ViewportCommand::Title(_))).count();
     let before = titles(&window);
     window.harness.run();
     window.step();
     assert_eq!(titles(&window), before, "the title is set only when it changes");
+}
+
+#[test]
+fn what_is_being_typed_is_saved_too() {
+    let kitchen = Kitchen::new();
+    let file = kitchen.plan("cabbage");
+    let mut window = kitchen.open(Some(&file));
+    let search = window.harness.get_by(|n| n.role() == Role::TextInput);
+    search.focus();
+    window.step();
+    window.rename("Changed");
+    window.harness.event(egui::Event::Text("sl".into()));
+    window.step();
+    window.press(Modifiers::COMMAND, Key::S);
+    window.until("saved", |w| !w.desk().history().is_changed());
+    // And the keyboard is where it was.
+    window.harness.event(egui::Event::Text("aw".into()));
+    window.step();
+    let typed = window.harness.get_by(|n| n.role() == Role::TextInput).accesskit_node().value();
+    assert_eq!(typed.as_deref(), Some("slaw"));
 }
 
 #[test]
@@ -413,8 +455,12 @@ fn unsaved_work_outlives_a_crash_and_is_offered() {
     for _ in 0..20 {
         window.step();
     }
-    let put_by = |_: &Window| !kitchen.snapshots().is_empty();
-    window.until("put by", put_by);
+    // The window need not be drawn any more: the worker has it.
+    let began = Instant::now();
+    while kitchen.snapshots().is_empty() {
+        assert!(began.elapsed() < Duration::from_secs(20), "nothing was put by in five seconds");
+        sleep(Duration::from_millis(4));
+    }
     window.crash();
     assert_eq!(read_rotation(&file).expect("reads").rotation.title, "cabbage", "the file itself is untouched");
 
