@@ -1,9 +1,31 @@
 //! Sheets: what lies over the bench for a moment - the piece, the household, the days, a shape, a fresh start.
+//!
+//! A sheet stands at the right, the bench dimmed beside it. What is changed on it goes into the plan at once and can be undone;
+//! only the sheet that begins a plan afresh holds its answers until its button is pressed.
 
 use super::{action::Action, view::View};
 use crate::rotation::Rotation;
 use egui::Context;
+use jiff::civil::Date;
 use std::sync::Arc;
+
+mod about;
+mod asking;
+mod dates;
+mod days;
+mod eater;
+mod frame;
+mod household;
+mod keys;
+mod mealtimes;
+mod newcomer;
+mod opened;
+mod parts;
+mod piece;
+mod presence;
+mod start;
+mod start_eaters;
+mod typed;
 
 /// Which sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,14 +50,49 @@ pub enum Sheet {
 pub struct OpenSheet {
     /// Which.
     pub which: Sheet,
+    keyboard: frame::Keyboard,
+    content: Content,
+}
+
+/// What each sheet keeps from frame to frame.
+enum Content {
+    Piece(Box<piece::PieceSheet>),
+    Household(Box<household::HouseholdSheet>),
+    Days(Box<days::DaysSheet>),
+    Start(Box<start::StartSheet>),
+    About(about::AboutSheet),
+    Keys,
 }
 
 impl OpenSheet {
     /// Opens a sheet about `rotation`.
-    pub fn new(which: Sheet, _rotation: &Arc<Rotation>) -> OpenSheet {
-        OpenSheet { which }
+    pub fn new(which: Sheet, rotation: &Arc<Rotation>) -> OpenSheet {
+        OpenSheet::on(which, rotation, jiff::ZonedDateTime::now().date())
+    }
+
+    /// Opens a sheet about `rotation` as if it were `today`, which only a fresh start asks for.
+    pub fn on(which: Sheet, rotation: &Arc<Rotation>, today: Date) -> OpenSheet {
+        let content = match which {
+            Sheet::Piece => Content::Piece(Box::default()),
+            Sheet::Household => Content::Household(Box::default()),
+            Sheet::Days => Content::Days(Box::default()),
+            Sheet::Start => Content::Start(Box::new(start::StartSheet::new(rotation, today))),
+            Sheet::About | Sheet::Shape => Content::About(about::AboutSheet::default()),
+            Sheet::Keys => Content::Keys,
+        };
+        OpenSheet { which, keyboard: frame::Keyboard::default(), content }
     }
 }
 
 /// Draws the open sheet.
-pub fn ui(_ctx: &Context, _view: &View<'_>, _open: &mut OpenSheet, _actions: &mut Vec<Action>) {}
+pub fn ui(ctx: &Context, view: &View<'_>, open: &mut OpenSheet, actions: &mut Vec<Action>) {
+    let keyboard = &mut open.keyboard;
+    match &mut open.content {
+        Content::Piece(sheet) => piece::ui(ctx, view, keyboard, sheet, actions),
+        Content::Household(sheet) => household::ui(ctx, view, keyboard, sheet, actions),
+        Content::Days(sheet) => days::ui(ctx, view, keyboard, sheet, actions),
+        Content::Start(sheet) => start::ui(ctx, view, keyboard, sheet, actions),
+        Content::About(sheet) => about::ui(ctx, keyboard, sheet, actions),
+        Content::Keys => keys::ui(ctx, keyboard, actions),
+    }
+}

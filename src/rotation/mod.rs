@@ -27,5 +27,6 @@ pub use household::{Eater, EaterId, Household};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub use piece::{Condition, PartMass, Piece, TrimLine};
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
+pub(crate) use plan::{capital, weekday_name};
 pub use serve::{best_source, most_for, suggested_portion};
 pub use validate::{Invalid, validate};

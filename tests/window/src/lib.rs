@@ -1,1 +1,4 @@
 //! Words for window tests.
+
+#[cfg(feature = "window")]
+pub mod sheet_desk;
