@@ -15,8 +15,13 @@ fn month_name(date: Date) -> &'static str {
 
 /// "Mon 7 Dec 2026": what stands in a field, and is read again.
 pub(super) fn write_date(date: Date) -> String {
+    format!("{} {}", short_date(date), date.year())
+}
+
+/// "Mon 7 Dec".
+pub(super) fn short_date(date: Date) -> String {
     let (weekday, month) = (weekday_name(date), month_name(date));
-    format!("{} {} {} {}", &weekday[..3], date.day(), &month[..3], date.year())
+    format!("{} {} {}", &weekday[..3], date.day(), &month[..3])
 }
 
 /// "Monday 7 December".

@@ -2,7 +2,7 @@
 
 use super::{
     asking::Asking,
-    dates::{long_date, read_date, write_date},
+    dates::{long_date, read_date, short_date, write_date},
     frame::{self, Head, Keyboard},
     mealtimes::Mealtimes,
     opened::Opened,
@@ -43,10 +43,10 @@ enum Place {
 /// Draws the sheet.
 pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet: &mut DaysSheet, actions: &mut Vec<Action>) {
     let r = view.rotation;
-    let last = long_date(r.date(r.last_day()));
+    let last = short_date(r.date(r.last_day()));
     let under = match r.days {
         1 => last,
-        days => format!("{days} days, {} to {last}", long_date(r.first_day)),
+        days => format!("{days} days, {} to {last}", short_date(r.first_day)),
     };
     let head = Head {
         title: "Days and mealtimes",
@@ -77,10 +77,14 @@ fn first_day_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut DaysSheet, actions: &m
     let spec = TypedField { label: "Begins on", hint: "7 Dec 2026", width: 180.0, label_hidden: false, shown, read: &read };
     ui.push_id("first", |ui| sheet.first.show(ui, view, spec, actions));
     parts::flow(ui, |ui| {
-        for (words, days) in [("a week earlier", -7), ("a day earlier", -1), ("a day later", 1), ("a week later", 7)] {
-            let icon = if days < 0 { Icon::ArrowLeft } else { Icon::ArrowRight };
+        for (sign, words, days) in [
+            ("−1 week", "a week earlier", -7),
+            ("−1 day", "a day earlier", -1),
+            ("+1 day", "a day later", 1),
+            ("+1 week", "a week later", 7),
+        ] {
             let name = format!("Begin {words}");
-            if ui.add(Button::quiet(words).icon(icon).name(&name)).clicked() {
+            if ui.add(Button::quiet(sign).name(&name)).clicked() {
                 match first.checked_add(days.days()) {
                     Ok(date) => {
                         sheet.asking.ask(view, Place::First, Edit::SetFirstDay(date), actions);

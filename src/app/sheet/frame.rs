@@ -63,7 +63,7 @@ pub(super) fn show<T>(
         .constrain(false)
         .fade_in(false)
         .accessible_name(head.title);
-    let dim = if palette.dark { Color32::from_black_alpha(130) } else { Color32::from_rgba_unmultiplied(42, 37, 31, 70) };
+    let dim = if palette.dark { Color32::from_black_alpha(110) } else { Color32::from_rgba_unmultiplied(42, 37, 31, 48) };
     let frame = Frame::new().fill(palette.card).shadow(Shadow {
         offset: [-4, 0],
         blur: 28,
@@ -77,7 +77,7 @@ pub(super) fn show<T>(
         ui.set_max_size(place.size());
         ui.painter().vline(place.left() + 0.5, place.y_range(), Stroke::new(palette.edge_width(), palette.line));
         if !head.fills_in {
-            keyboard.enter(ctx);
+            keyboard.enter(ui);
         }
         Panel::top("sheet head").frame(Frame::new().inner_margin(Margin { left: ROOM, right: ROOM, top: 20, bottom: 12 })).show(
             ui,
@@ -101,19 +101,19 @@ pub(super) fn show<T>(
             },
         );
         if head.fills_in {
-            keyboard.enter(ctx);
+            keyboard.enter(ui);
         }
         if let Some(foot) = foot {
             let margin = Margin { left: ROOM, right: ROOM, top: 14, bottom: 18 };
             let line = Stroke::new(palette.edge_width(), palette.hair);
-            Panel::bottom("sheet foot").frame(Frame::new().inner_margin(margin)).show(ui, |ui| {
+            Panel::bottom("sheet foot").show_separator_line(false).frame(Frame::new().inner_margin(margin)).show(ui, |ui| {
                 let top = ui.max_rect().top() - f32::from(margin.top);
                 ui.painter().hline(place.x_range(), top, line);
                 foot(ui, state, actions);
             });
         }
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            Frame::new().inner_margin(Margin { left: ROOM, right: ROOM, top: 4, bottom: 24 }).show(ui, |ui| {
+            Frame::new().inner_margin(Margin { left: ROOM, right: ROOM, top: 16, bottom: 24 }).show(ui, |ui| {
                 ui.set_max_width(width - 2.0 * f32::from(ROOM));
                 body(ui, state, actions);
                 keyboard.keep_in_sight(ui);
@@ -142,12 +142,13 @@ pub(super) fn show<T>(
 
 impl Keyboard {
     /// Takes the keyboard from wherever it was to the next thing that is drawn, once.
-    fn enter(&mut self, ctx: &Context) {
-        if self.entered {
+    fn enter(&mut self, ui: &Ui) {
+        // While the sheet is only measured nothing on it can take the keyboard.
+        if self.entered || ui.is_sizing_pass() {
             return;
         }
         self.entered = true;
-        ctx.memory_mut(|memory| {
+        ui.memory_mut(|memory| {
             self.came_from = memory.focused();
             memory.stop_text_input();
             memory.move_focus(FocusDirection::Next);

@@ -14,11 +14,11 @@ use egui::{Context, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2}
 type Keys = &'static [(&'static str, &'static str)];
 
 const AT_THE_BENCH: Keys = &[
-    ("Tab", "to the next thing; with Shift to the one before"),
-    ("← → ↑ ↓", "from meal to meal: days across, mealtimes down"),
+    ("Tab", "to the next thing; Shift + Tab back"),
+    ("← → ↑ ↓", "from meal to meal"),
     ("Enter or Space", "pick up, and put down where you are"),
-    ("Ctrl + Enter", "put down another serving of the same batch"),
-    ("Escape", "put back what is in the hand; close a sheet"),
+    ("Ctrl + Enter", "put down as another serving"),
+    ("Escape", "put back what is held; close a sheet"),
     ("Delete", "take a dish off its meal"),
     ("+ and −", "more and fewer grams"),
 ];
@@ -49,7 +49,7 @@ pub(super) fn ui(ctx: &Context, keyboard: &mut Keyboard, actions: &mut Vec<Actio
 }
 
 fn key_ui(ui: &mut Ui, keys: &str, does: &str) {
-    const LEFT: f32 = 176.0;
+    const LEFT: f32 = 144.0;
     let palette = theme::palette(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 28.0), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, spoken(&format!("{keys}: {does}"))));

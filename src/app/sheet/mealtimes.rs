@@ -59,7 +59,7 @@ impl Mealtimes {
             let (label, shown) = (format!("{row} at"), write_clock(*at));
             let spec = TypedField { label: &label, hint: "18:30", width: 96.0, label_hidden: true, shown, read: &read };
             ui.vertical(|ui| {
-                ui.set_width(150.0);
+                ui.set_width(ui.available_width() - 44.0);
                 self.clocks.entry(*id).or_default().show(ui, view, spec, actions)
             });
             let out = format!("Take {name} out of every day");

@@ -12,9 +12,11 @@ use egui::{
     Color32, Rect, Response, Role, Sense, Stroke, StrokeKind, TextWrapMode, Ui, Vec2, WidgetInfo, WidgetText, pos2, vec2,
 };
 
-/// The head of a section, with air above it.
+/// The head of a section, with air above it unless it comes first.
 pub(super) fn section(ui: &mut Ui, words: &str) {
-    ui.add_space(2.0 * STEP);
+    if ui.min_rect().height() > 1.0 {
+        ui.add_space(2.0 * STEP);
+    }
     ui.label(Lettering::Head.text(words).color(theme::palette(ui).ink));
     ui.add_space(SMALL_STEP);
 }

@@ -109,7 +109,7 @@ fn balance_ui(ui: &mut Ui, view: &View<'_>) {
 
 /// One row: what it is and how it is known at the left, the field at the right.
 fn row_ui(ui: &mut Ui, name: &str, known: Option<bool>, more: &str, add: impl FnOnce(&mut Ui)) {
-    const LEFT: f32 = 190.0;
+    const LEFT: f32 = 248.0;
     let palette = theme::palette(ui);
     ui.push_id(name, |ui| {
         ui.horizontal_top(|ui| {
@@ -156,7 +156,7 @@ fn weights_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut PieceSheet, actions: &mu
             };
             let hint = if view.system == System::Metric { "1.8 kg" } else { "4 lb" };
             let shown = view.grams(grams);
-            let spec = TypedField { label, hint, width: 132.0, label_hidden: true, shown, read: &read };
+            let spec = TypedField { label, hint, width: 148.0, label_hidden: true, shown, read: &read };
             typed.show(ui, view, spec, actions);
         };
     let piece = |change: PieceEdit| Edit::Piece(change);

@@ -197,7 +197,9 @@ fn outlook(view: &View<'_>, kind: &Kind, mass: Grams<AsBought>, sheet: &StartShe
     let usable = Piece::guessed(kind, mass, DayNo::FIRST).usable_total(kind.portioned).get();
     let eaters = sheet.eaters.chosen();
     let units: Units = eaters.iter().filter(|e| !e.guest).map(|e| e.units).sum();
-    let usable_words = format!("About {} usable", view.grams(usable));
+    // A guess is said in round figures.
+    let round = if usable < 500 { usable } else { (usable + 25) / 50 * 50 };
+    let usable_words = format!("About {} usable", view.grams(round));
     let suppers = typical_grams(view, kind).map(|grams| units.times(grams)).filter(|grams| *grams > 0);
     match suppers {
         Some(grams) => {
