@@ -24,6 +24,10 @@ pub enum Action {
     Select(Option<Slot>),
     /// Take something in hand without dragging: by click or key.
     PickUp(Carried),
+    /// Take something in hand for a further serving: it stays where it is served, too.
+    PickUpAgain(Carried),
+    /// Hold what is in hand by the keyboard, over this meal.
+    HoldByKeys(Slot),
     /// Put what is in hand down at a meal; `again` for a further serving (Ctrl).
     PutDown {
         /// The meal.

@@ -52,6 +52,8 @@ pub struct Carry {
     pub what: Carried,
     /// How.
     pub held: Held,
+    /// Whether a further serving is meant: the batch stays where it is served, too.
+    pub again: bool,
 }
 
 impl Carried {
@@ -87,6 +89,8 @@ pub struct Offer {
     pub like: Option<Slot>,
     /// Whether something of the piece is free for it.
     pub has_grams: bool,
+    /// The meal that serves it already.
+    pub served: Option<Slot>,
     /// Typical grams for that meal.
     pub grams: u32,
 }
@@ -126,7 +130,8 @@ fn felt(view: &View<'_>, dish: &Dish, slot: Slot, but: Option<Slot>) -> Option<(
     worst
 }
 
-/// All dishes of the book that suit the kind, as offers for `slot`, best first: those that can be had, then the least alike.
+/// All dishes of the book that suit the kind, as offers for `slot`, best first: those that can be had and are not planned
+/// yet, then the least alike.
 pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
     let r = view.rotation;
     let mut out: Vec<Offer> = view
@@ -134,16 +139,25 @@ pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
         .dishes_for(&r.kind)
         .map(|dish| {
             let worst = (dish.role == Role::Meal).then(|| felt(view, dish, slot, Some(slot))).flatten();
-            let has_grams = source_for(r, dish, slot).is_some();
+            // At a meal that is served already the dish would take over what stands there.
+            let takes_over =
+                view.main_serving(slot).is_some_and(|(s, d)| d.role == Role::Meal && s.portion.state() == dish.state);
+            let has_grams = (takes_over && dish.from.is_empty()) || source_for(r, dish, slot).is_some();
             let grams = dish.typical_for(r.units_at(slot));
             let verdict = match worst {
-                Some((alike, _)) => Verdict::of(alike),
+                Some((alike, _)) => Verdict::of(Some(alike)),
                 None => Verdict::Fine,
             };
-            Offer { dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
+            let makes =
+                |s: &Slot| *s != slot && r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
+            let served = r.slots().find(makes);
+            Offer { served, dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
         })
         .collect();
-    let rank = |o: &Offer| (o.dish.role != Role::Meal, !o.has_grams, (o.alike.unwrap_or(0.0) * 1_000.0) as u32);
+    let rank = |o: &Offer| {
+        let alike = (o.alike.unwrap_or(0.0) * 1_000.0) as u32;
+        (o.dish.role != Role::Meal, !o.has_grams, o.served.is_some(), alike)
+    };
     out.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.dish.name.cmp(&b.dish.name)));
     out
 }

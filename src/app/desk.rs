@@ -10,6 +10,7 @@ use super::{
     sheet::{self, OpenSheet},
     theme::{self, Look},
     view::View,
+    widget,
 };
 use crate::{
     book::Book,
@@ -122,6 +123,19 @@ impl Desk {
         self.settings
     }
 
+    /// Gives the window its fonts and its look. Before the first frame.
+    pub fn dress(&mut self, ctx: &Context) {
+        theme::install_fonts(ctx);
+        widget::tell_places(ctx);
+        self.wear(ctx);
+    }
+
+    fn wear(&mut self, ctx: &Context) {
+        theme::apply(ctx, self.settings.look, self.settings.reduce_motion);
+        ctx.set_zoom_factor(self.settings.zoom);
+        self.dressed = Some(self.settings);
+    }
+
     /// Before drawing, and also while the window is hidden: jobs, closing, autosave.
     pub fn logic(&mut self, ctx: &Context) {
         let mut actions = Vec::new();
@@ -133,10 +147,15 @@ impl Desk {
     /// Draws everything and performs what the person asked for.
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
+        if self.dressed.is_none() {
+            // Fonts count from the next frame on: a window that was not dressed before its first frame draws nothing in it.
+            self.dress(&ctx);
+            ctx.request_repaint();
+            return;
+        }
         if self.dressed != Some(self.settings) {
-            theme::apply(&ctx, self.settings.look, self.settings.reduce_motion);
-            ctx.set_zoom_factor(self.settings.zoom);
-            self.dressed = Some(self.settings);
+            self.wear(&ctx);
+            ui.set_style(ctx.global_style());
         }
         let mut actions = Vec::new();
         self.keys(&ctx, &mut actions);
@@ -225,7 +244,13 @@ impl Desk {
             Action::Open(which) => self.sheet = Some(OpenSheet::new(which, self.history.now())),
             Action::CloseSheet => self.sheet = None,
             Action::Select(slot) => self.bench.select(slot),
-            Action::PickUp(what) => self.pick_up(what),
+            Action::PickUp(what) => self.pick_up(what, false),
+            Action::PickUpAgain(what) => self.pick_up(what, true),
+            Action::HoldByKeys(slot) => {
+                if let Some(carry) = &mut self.bench.carry {
+                    carry.held = Held::Keys(slot);
+                }
+            }
             Action::PutDown { slot, again } => self.put_down(slot, again),
             Action::LetGo => {
                 if self.bench.carry.take().is_some() {
@@ -276,10 +301,10 @@ impl Desk {
         Some(ask(&view))
     }
 
-    fn pick_up(&mut self, what: Carried) {
+    fn pick_up(&mut self, what: Carried, again: bool) {
         let words = self.with_view(|view| what.words(view)).unwrap_or_default();
         self.live = format!("{words} is in your hand: choose a meal and press Enter or click, or Escape to put it back");
-        self.bench.carry = Some(Carry { what, held: Held::Click });
+        self.bench.carry = Some(Carry { what, held: Held::Click, again });
     }
 
     fn put_down(&mut self, slot: Slot, again: bool) {
@@ -289,7 +314,7 @@ impl Desk {
         match edit {
             Some(Ok(edit)) => {
                 self.edit(&edit, None);
-                self.bench.select(Some(slot));
+                self.bench.put_down_at(slot, carry.held);
             }
             Some(Err(why)) => self.live = format!("Not done: {why}"),
             None => {}

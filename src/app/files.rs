@@ -105,3 +105,6 @@ impl Files {
     /// Keeps the settings on disk.
     pub fn keep_settings(&mut self, _settings: Settings) {}
 }
+
+/// The File menu.
+pub fn menu_ui(_ui: &mut egui::Ui, _files: &Files, _actions: &mut Vec<Action>) {}

@@ -60,8 +60,9 @@ pub fn run(start: Start) -> Result<(), String> {
         APP_ID,
         options,
         Box::new(move |cc| {
-            theme::install_fonts(&cc.egui_ctx);
-            Ok(Box::new(Window { desk: Desk::open(start, &cc.egui_ctx) }))
+            let mut desk = Desk::open(start, &cc.egui_ctx);
+            desk.dress(&cc.egui_ctx);
+            Ok(Box::new(Window { desk }))
         }),
     )
     .map_err(|e| format!("no window could be opened ({e}): `tranche check` and `tranche report` work without one"))

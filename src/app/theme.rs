@@ -238,7 +238,11 @@ fn widgets(palette: &Palette) -> Widgets {
     let pressed = mix(palette.card, palette.sunk, 0.8);
     Widgets {
         noninteractive: state(palette.card, Stroke::new(edge, palette.hair), palette.ink),
-        inactive: state(palette.card, Stroke::new(edge, palette.line), palette.ink),
+        inactive: WidgetVisuals {
+            // The ground of check boxes and the rail of sliders: let in, as a shelf is.
+            bg_fill: palette.sunk,
+            ..state(palette.card, Stroke::new(edge, palette.line), palette.ink)
+        },
         hovered: state(mix(palette.card, palette.sunk, 0.5), Stroke::new(edge, palette.ink), palette.ink),
         // egui draws what has the focus in this state too, hence the ring.
         active: state(pressed, Stroke::new(RING, palette.focus), palette.ink),

@@ -1,18 +1,289 @@
 //! Proves every reference, range and unit of the catalogue.
 
-use super::Book;
+mod words;
+
+use super::{Book, Companion, Diet, Dish, Graded, Kind, Place, Role, StepPlace};
+use crate::quantity::Days;
+use std::collections::BTreeSet;
 
 /// Something wrong with a catalogue entry.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{entry}: {what}")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CheckFault {
     /// The entry's id.
     pub entry: String,
     /// What is wrong, in one sentence.
     pub what: String,
+    /// The file and line it stands in; nothing for an entry made in the program.
+    pub place: Option<Place>,
 }
 
-/// Every fault of the book, in the order of its ids; none for a sound one.
-pub fn check_book(_book: &Book) -> Vec<CheckFault> {
-    Vec::new()
+impl std::fmt::Display for CheckFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if let Some(place) = &self.place {
+            write!(f, "{place}: ")?;
+        }
+        write!(f, "{}: {}", self.entry, self.what)
+    }
+}
+
+impl std::error::Error for CheckFault {}
+
+/// Every fault of the book, kinds before dishes and each in the order of its ids; none for a sound one.
+pub fn check_book(book: &Book) -> Vec<CheckFault> {
+    let mut faults = Vec::new();
+    for kind in book.kinds() {
+        let place = book.kind_place(&kind.id);
+        let mut said = Said::default();
+        check_kind(book, kind, place, &mut said);
+        faults.extend(said.into_faults(kind.id.as_str(), place));
+    }
+    for dish in book.dishes() {
+        let mut said = Said::default();
+        check_dish(book, dish, &mut said);
+        faults.extend(said.into_faults(dish.id.as_str(), book.dish_place(&dish.id)));
+    }
+    faults
+}
+
+/// What is wrong with the entry at hand.
+#[derive(Default)]
+struct Said(Vec<String>);
+
+impl Said {
+    /// Notes `what` unless `sound`.
+    fn unless(&mut self, sound: bool, what: impl FnOnce() -> String) {
+        if !sound {
+            self.0.push(what());
+        }
+    }
+
+    fn into_faults(self, entry: &str, place: Option<&Place>) -> impl Iterator<Item = CheckFault> {
+        let (entry, place) = (entry.to_string(), place.cloned());
+        self.0.into_iter().map(move |what| CheckFault { entry: entry.clone(), what, place: place.clone() })
+    }
+
+    fn text(&mut self, what: &str, text: &str) {
+        self.unless(!text.trim().is_empty(), || format!("{what} is empty: write it"));
+    }
+
+    fn days(&mut self, what: &str, days: Days) {
+        self.unless(days.0 >= 0, || format!("{what} is {days}: write 0 or more"));
+    }
+
+    fn sources(&mut self, sources: &[String]) {
+        self.unless(!sources.is_empty(), || "no source is named: name one, or write \"practice\"".to_string());
+        sources.iter().for_each(|s| self.text("a source", s));
+    }
+}
+
+fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) {
+    said.text("the name", &kind.name);
+    said.text("the family", &kind.family);
+    said.text("what starts the clock", &kind.clock_starts);
+    if let Some(place) = place {
+        let stem = place.file.rsplit(['/', '\\']).next().and_then(|f| f.strip_suffix(".ron")).unwrap_or_default();
+        said.unless(stem == kind.id.as_str(), || format!("the file is called {stem}.ron: call it {}.ron", kind.id));
+    }
+    let sum: u32 = kind.trim.iter().map(|t| t.share).chain(kind.parts.iter().map(|p| p.share)).map(|s| u32::from(s.get())).sum();
+    said.unless(sum == 1_000, || format!("the shares of trim and parts make {sum}: they must make 1000"));
+    let (least, typical, most) = kind.mass;
+    said.unless(0 < least && least <= typical && typical <= most, || {
+        format!("the mass ({least}, {typical}, {most}) does not rise from least to most")
+    });
+    said.unless(kind.colour.len() == 6 && kind.colour.bytes().all(|b| b.is_ascii_hexdigit()), || {
+        format!("the colour \"{}\" is not six hexadecimal digits", kind.colour)
+    });
+    said.unless(!kind.parts.is_empty(), || "it has no part: give it at least one".to_string());
+    let mut seen = BTreeSet::new();
+    for part in &kind.parts {
+        said.unless(seen.insert(&part.id), || format!("the part \"{}\" stands twice", part.id));
+        said.text("the name of a part", &part.name);
+        said.days(&format!("the raw limit of {}", part.name), part.raw_days);
+        if let Some((word, mass)) = &part.unit {
+            said.text("the word for a whole unit", word);
+            said.unless(!mass.is_zero() && mass.state() == kind.portioned, || {
+                format!("a {word} of {} must weigh something, in {} grams", part.name, kind.portioned.word())
+            });
+        }
+    }
+    kind.trim.iter().for_each(|t| said.text("the name of a trim share", &t.name));
+    said.days("the limit once cooked", kind.cooked_days);
+    kind.cut_forms.iter().for_each(|c| said.days(&format!("the limit of {}", c.form.word()), c.days));
+    for whole in &kind.whole {
+        said.text("where the unopened piece keeps", &whole.place);
+        said.unless(whole.days.0 <= whole.days.1, || {
+            format!("the days in {} fall from {} to {}", whole.place, whole.days.0, whole.days.1)
+        });
+        said.text("the source of a keeping figure", &whole.source);
+    }
+    if let Some(cup) = kind.cup {
+        said.unless(cup.0.is_finite() && cup.0 > 0.0, || format!("a cup of {} g is no mass", cup.0));
+    }
+    for cup in &kind.cups {
+        said.unless(cup.grams.0.is_finite() && cup.grams.0 > 0.0, || format!("a cup of {} g is no mass", cup.grams.0));
+        said.text("the source of a cup's mass", &cup.source);
+    }
+    for form in &kind.yields {
+        said.unless(form.share.get() > 0, || format!("nothing is left of it {}", form.method.word()));
+        said.text("the source of a yield", &form.source);
+    }
+    if let Some((least, most)) = kind.trim_range {
+        said.unless(least <= most, || format!("the trim falls from {} to {} thousandths", least.get(), most.get()));
+    }
+    if let Some(nice) = kind.cooked_nice_days {
+        said.unless(nice <= kind.cooked_days, || format!("it eats well for {nice} but is safe for {} only", kind.cooked_days));
+    }
+    for part in kind.parts.iter() {
+        if let Some(nice) = part.nice_days {
+            said.unless(nice <= part.raw_days, || {
+                format!("{} eats well for {nice} but is safe for {} only", part.name, part.raw_days)
+            });
+        }
+    }
+    for id in kind.stand_ins.iter().map(|s| &s.kind) {
+        said.unless(*id != kind.id && book.kind(id).is_some(), || format!("the stand-in \"{id}\" is no other kind of the book"));
+    }
+    said.unless(book.dishes_for(kind).next().is_some(), || format!("no dish suits the family \"{}\"", kind.family));
+    said.sources(&kind.sources);
+}
+
+fn check_dish(book: &Book, dish: &Dish, said: &mut Said) {
+    said.text("the name", &dish.name);
+    check_references(book, dish, said);
+    check_figures(dish, said);
+    check_profile(dish, said);
+    check_steps(dish, said);
+    check_company("it", &dish.companions, &dish.allergens, dish.diet, said);
+    let mut seen = BTreeSet::new();
+    for twin in &dish.twins {
+        said.text("the name of a twin", &twin.name);
+        said.unless(seen.insert(&twin.name), || format!("the twin \"{}\" stands twice", twin.name));
+        check_company(&format!("the twin \"{}\"", twin.name), &twin.companions, &twin.allergens, twin.diet, said);
+        for form in &twin.without_forms {
+            said.unless(dish.forms.contains(form), || {
+                format!("the twin \"{}\" goes without \"{form}\", which the dish does not have", twin.name)
+            });
+        }
+    }
+    for caution in &dish.cautions {
+        said.text("a caution", &caution.text);
+        said.text("the source of a caution", &caution.source);
+    }
+    dish.forms.iter().for_each(|f| said.text("a form", f));
+    said.sources(&dish.sources);
+}
+
+fn check_references(book: &Book, dish: &Dish, said: &mut Said) {
+    said.unless(!dish.families.is_empty(), || "it suits no family: name one".to_string());
+    for family in &dish.families {
+        said.unless(book.kinds().any(|k| k.family == *family), || format!("no kind is of the family \"{family}\""));
+    }
+    let kinds = || book.kinds().filter(|k| dish.suits_family(&k.family));
+    for part in &dish.parts {
+        said.unless(kinds().any(|k| k.part(part).is_some()), || format!("no kind that it suits has a part \"{part}\""));
+    }
+    for id in &dish.from {
+        let made = book.dish(id).is_some_and(|d| *id != dish.id && d.families.iter().any(|f| dish.suits_family(f)));
+        said.unless(made, || format!("\"{id}\", of which it is made, is no other dish of the book in its families"));
+    }
+    // A dish with the piece in it cannot suit a stricter diet than the piece itself does.
+    if let Some(loosest) = kinds().map(|k| k.diet as u8).max() {
+        said.unless(dish.diet as u8 <= loosest, || {
+            format!("it is said to be {}, and no piece that it suits is", dish.diet.word())
+        });
+    }
+}
+
+fn check_figures(dish: &Dish, said: &mut Said) {
+    let (least, typical, most) = dish.grams;
+    let sound = match dish.role {
+        Role::Component => dish.grams == (0, 0, 0),
+        Role::Meal | Role::Bank => 0 < least && least <= typical && typical <= most,
+    };
+    said.unless(sound, || format!("the grams ({least}, {typical}, {most}) do not rise from over 0 (all 0 for a component)"));
+    said.unless(dish.yields.get() > 0, || "it yields nothing".to_string());
+    said.days("the limit once made", dish.keeps);
+    if let Some((word, grams)) = &dish.unit {
+        said.text("the word for a whole unit", word);
+        said.unless(*grams > 0, || format!("a {word} weighs nothing"));
+    }
+    if let Some((best, low, high)) = dish.oven {
+        said.unless(low <= best && best <= high && low > 0, || {
+            format!("the oven's best {best} does not lie between {low} and {high}")
+        });
+    }
+    said.unless(dish.oven.is_some() || dish.steps.iter().all(|s| s.place != StepPlace::Oven), || {
+        "a step is in the oven, and no temperature is given".to_string()
+    });
+    let (hands, total) = dish.minutes;
+    said.unless(hands <= total && total > 0, || format!("{hands} minutes of hands do not fit in {total} in all"));
+}
+
+fn check_profile(dish: &Dish, said: &mut Said) {
+    let p = &dish.profile;
+    check_grades("texture", &p.texture, said);
+    check_grades("family", &p.family, said);
+    check_grades("method", &p.method, said);
+    check_grades("colour", &p.colour, said);
+    if let Some(taste) = &p.taste {
+        let most = [taste.sweet, taste.sour, taste.bitter, taste.umami, taste.hot, taste.rich].into_iter().max().unwrap_or(0);
+        said.unless(most <= 3, || format!("a taste of {most} is over 3"));
+    }
+}
+
+fn check_grades<T: Copy + Ord + std::fmt::Debug>(axis: &str, set: &[Graded<T>], said: &mut Said) {
+    let mut seen = BTreeSet::new();
+    for Graded(value, grade) in set {
+        said.unless(*grade > 0.0 && *grade <= 1.0, || format!("the {axis} {value:?} has the grade {grade}: write over 0 to 1"));
+        said.unless(seen.insert(*value), || format!("the {axis} {value:?} stands twice"));
+    }
+}
+
+fn check_steps(dish: &Dish, said: &mut Said) {
+    said.unless(!dish.steps.is_empty(), || "it has no step: say how it is made".to_string());
+    for (i, step) in dish.steps.iter().enumerate() {
+        said.text("a step", &step.text);
+        said.unless(step.minutes <= dish.minutes.1, || {
+            format!("step {i} takes {} minutes, more than the dish in all", step.minutes)
+        });
+        for &before in &step.after {
+            said.unless(before < dish.steps.len(), || format!("step {i} waits for a step {before}, and there is none"));
+        }
+    }
+    said.unless(!waits_in_a_circle(dish), || "its steps wait for each other in a circle".to_string());
+}
+
+/// Whether some step waits, over others, for itself.
+fn waits_in_a_circle(dish: &Dish) -> bool {
+    let count = dish.steps.len();
+    let before = |i: usize| -> Vec<usize> {
+        match dish.steps[i].after.as_slice() {
+            [] => i.checked_sub(1).into_iter().collect(),
+            some => some.iter().copied().filter(|&b| b < count).collect(),
+        }
+    };
+    // Take away what waits for nothing that is left; what cannot be taken away waits in a circle.
+    let mut left: BTreeSet<usize> = (0..count).collect();
+    while let Some(free) = left.iter().copied().find(|&i| before(i).iter().all(|b| !left.contains(b))) {
+        left.remove(&free);
+    }
+    !left.is_empty()
+}
+
+fn check_company(who: &str, companions: &[Companion], allergens: &[super::Allergen], diet: Diet, said: &mut Said) {
+    for c in companions {
+        said.text("the name of a companion", &c.name);
+        let sound = |x: f64| x.is_finite() && x >= 0.0;
+        said.unless(sound(c.per_unit) && sound(c.per_batch), || format!("the amount of {} is not a number from 0", c.name));
+        said.unless(c.per_unit > 0.0 || c.per_batch > 0.0, || format!("no amount of {} is given", c.name));
+        said.unless(c.pack.is_none_or(|p| p.is_finite() && p > 0.0), || format!("a pack of {} holds nothing", c.name));
+        c.opened_days.iter().for_each(|&d| said.days(&format!("the limit of opened {}", c.name), d));
+        for allergen in words::allergens_of(&c.name) {
+            said.unless(allergens.contains(&allergen), || {
+                format!("{who} has {}, and {} is not among its allergens", c.name, allergen.word())
+            });
+        }
+        let allowed = words::diet_of(&c.name);
+        said.unless(diet as u8 <= allowed as u8, || format!("{who} has {} and cannot be {}", c.name, diet.word()));
+    }
 }

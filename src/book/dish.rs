@@ -16,6 +16,25 @@ pub enum Role {
     Component,
 }
 
+/// What can be done with what is left of a dish.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum Leftover {
+    /// It may be served again as it is.
+    #[default]
+    AsIs,
+    /// Only turned into something of another texture: dish ids, where the book has them.
+    Turned(Vec<DishId>),
+    /// It is eaten at once or not at all.
+    No,
+}
+
+impl Leftover {
+    /// Whether it may be served again as it is.
+    pub fn is_as_is(&self) -> bool {
+        *self == Leftover::AsIs
+    }
+}
+
 /// A dish of the book.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -30,10 +49,10 @@ pub struct Dish {
     /// Families of kinds that it suits, best first.
     pub families: Vec<String>,
     /// Parts that it suits, best first; part ids may be of several kinds. Empty: any part.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<PartId>,
     /// Components (dish ids) that it may be made from instead of raw parts.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub from: Vec<DishId>,
     /// How it eats.
     pub profile: Profile,
@@ -42,7 +61,7 @@ pub struct Dish {
     /// Grams of the piece for one portion unit: least, typical, most, in `state`. All 0 for components.
     pub grams: (u32, u32, u32),
     /// How it is cut.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut: Option<CutForm>,
     /// Cooked grams for each thousand that went in.
     #[serde(rename = "yield")]
@@ -54,30 +73,36 @@ pub struct Dish {
     pub boiled_through: bool,
     /// Days it keeps after making.
     pub keeps: Days,
+    /// Days it eats well after making, where that is shorter than it is safe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nice_days: Option<Days>,
+    /// What can be done with what is left of it.
+    #[serde(default, skip_serializing_if = "Leftover::is_as_is")]
+    pub leftover: Leftover,
     /// A whole unit of the finished dish with its grams of the piece: ("roll", 50).
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unit: Option<(String, u32)>,
     /// Other ingredients.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub companions: Vec<Companion>,
     /// Allergens of the dish with its company, the piece's own left out.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub allergens: Vec<Allergen>,
     /// The strictest diet that may eat it, company included.
     pub diet: Diet,
     /// Forms that some eaters dislike: "raw onion", "raw tomato".
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub forms: Vec<String>,
     /// The same plate without the piece or otherwise made, for one who eats differently.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub twins: Vec<Twin>,
     /// What to say of it, and for whom.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
     /// Minutes of hands and minutes in all, for four.
     pub minutes: (u16, u16),
     /// Oven: best, bearable low, bearable high in degrees Celsius, not fan.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub oven: Option<(u16, u16, u16)>,
     /// How it is made, in order.
     pub steps: Vec<Step>,
@@ -118,13 +143,13 @@ pub struct Companion {
     #[serde(default)]
     pub measure: CompanionMeasure,
     /// Pack as sold, in `measure`.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pack: Option<f64>,
     /// Days that an opened pack keeps; nothing for what keeps as long as the plan.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub opened_days: Option<Days>,
     /// What the pack is called: "pot", "bunch", "tin".
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pack_word: Option<String>,
 }
 
@@ -162,16 +187,16 @@ pub struct Twin {
     /// The strictest diet that may eat it.
     pub diet: Diet,
     /// Its allergens, in place of the dish's.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub allergens: Vec<Allergen>,
     /// Its protein.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub protein: Option<Protein>,
     /// Forms that it no longer has: a cure for dislikes.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub without_forms: Vec<String>,
     /// What it needs.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub companions: Vec<Companion>,
 }
 
@@ -208,7 +233,7 @@ impl Care {
 #[serde(deny_unknown_fields)]
 pub struct Caution {
     /// Whom it concerns; empty: everybody.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub for_whom: Vec<Care>,
     /// One sentence.
     pub text: String,
@@ -230,10 +255,16 @@ pub struct Step {
     #[serde(default)]
     pub place: StepPlace,
     /// Numbers (from 0) of the steps that must be done before; empty: the step before it.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub after: Vec<usize>,
+    /// Oven shelves that it takes, for a step in the oven.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shelves: Option<u8>,
+    /// An appliance that it needs: "blender".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub appliance: Option<String>,
     /// Minutes it may wait once done; nothing: as long as you like.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub may_wait: Option<u16>,
 }
 

@@ -14,9 +14,9 @@ mod profile;
 
 pub use allergen::{Allergen, Diet};
 pub use axis::{Colour, Family, Form, Heat, Method, Protein, Starch, Texture};
-pub use catalogue::{Book, BookError};
+pub use catalogue::{Book, BookError, Place};
 pub use check::{CheckFault, check_book};
-pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Role, Step, StepPlace, Twin};
+pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
 pub use ids::{DishId, KindId, PartId, is_slug};
-pub use kind::{CutForm, CutKeeping, Kind, KindPart, TrimShare, WholeKeeping};
+pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping};
 pub use profile::{Graded, Profile, Taste};

@@ -1,1 +1,217 @@
-//! The command line.
+//! The command line: the same engine without the window.
+//!
+//! Data goes to standard output, what is to be said to standard error. A command answers with an [`Answer`] or a [`Failure`];
+//! only [`run`] prints. The same call gives the same bytes.
+
+mod book;
+mod check;
+mod json;
+mod report;
+mod template;
+mod text;
+
+use crate::{
+    judge::{Finding, Severity},
+    quantity::System,
+    store::StoreError,
+};
+use clap::{ArgAction, Parser, Subcommand, ValueEnum};
+use std::{
+    ffi::OsString,
+    io::{self, ErrorKind, Write},
+    path::PathBuf,
+    process::ExitCode,
+};
+
+/// Nothing worse than a caution.
+const EXIT_GOOD: u8 = 0;
+/// A file cannot be read or written, or is invalid.
+const EXIT_FAILED: u8 = 1;
+/// Wrong usage; clap's own.
+const EXIT_USAGE: u8 = 2;
+/// A warning speaks.
+const EXIT_WARN: u8 = 3;
+/// A stop speaks.
+const EXIT_STOP: u8 = 4;
+
+#[derive(Parser)]
+#[command(name = "tranche", version, about = "Plans several days of differing meals around one big perishable piece")]
+#[command(after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop.")]
+struct Cli {
+    /// The rotation to open in the window; without it the last one, or the demo
+    file: Option<PathBuf>,
+    /// Answer in JSON
+    #[arg(long, global = true)]
+    json: bool,
+    /// The measures to write and to read bare numbers in
+    #[arg(long, global = true, value_enum, default_value_t = Measures::Metric, value_name = "SYSTEM")]
+    units: Measures,
+    /// Say more on standard error; twice: still more
+    #[arg(short, long, global = true, action = ArgAction::Count)]
+    verbose: u8,
+    /// Ask for files in the window itself, never by the desktop's dialogs
+    #[arg(long)]
+    built_in_dialogs: bool,
+    #[command(subcommand)]
+    task: Option<Task>,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Measures {
+    Metric,
+    Us,
+    Imperial,
+}
+
+#[derive(Subcommand)]
+enum Task {
+    /// Print what there is to say about a rotation, worst first
+    Check {
+        /// The rotation
+        file: PathBuf,
+    },
+    /// Print a rotation whole: balance, meals, keeping, variety and findings
+    Report {
+        /// The rotation
+        file: PathBuf,
+    },
+    /// The shape of a rotation, and laying it on another piece
+    #[command(subcommand_required = true, arg_required_else_help = true)]
+    Template {
+        #[command(subcommand)]
+        task: template::TemplateTask,
+    },
+    /// Look into the catalogue
+    #[command(subcommand_required = true, arg_required_else_help = true)]
+    Book {
+        #[command(subcommand)]
+        task: book::BookTask,
+    },
+}
+
+/// How to answer.
+#[derive(Clone, Copy)]
+struct Manner {
+    json: bool,
+    system: System,
+}
+
+/// What a command has to say, and its exit code.
+struct Answer {
+    /// For standard output, whole lines.
+    text: String,
+    code: u8,
+}
+
+/// Why a command did not do its work: one sentence for standard error, and its exit code.
+struct Failure {
+    sentence: String,
+    code: u8,
+}
+
+impl From<StoreError> for Failure {
+    fn from(error: StoreError) -> Failure {
+        Failure { sentence: error.to_string(), code: EXIT_FAILED }
+    }
+}
+
+impl From<crate::book::BookError> for Failure {
+    fn from(error: crate::book::BookError) -> Failure {
+        Failure { sentence: format!("the catalogue is broken: {error}"), code: EXIT_FAILED }
+    }
+}
+
+/// A call that names something that is not there.
+fn misused(sentence: String) -> Failure {
+    Failure { sentence, code: EXIT_USAGE }
+}
+
+/// Reads the arguments (the program's name first), does what they ask for and gives the exit code.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(said) => {
+            // Help goes to standard output, complaints to standard error; a closed pipe is no trouble.
+            let _ = said.print();
+            return ExitCode::from(u8::try_from(said.exit_code()).unwrap_or(EXIT_USAGE));
+        }
+    };
+    log_to_stderr(cli.verbose);
+    let Some(task) = cli.task else {
+        return open_window(cli.file, cli.built_in_dialogs);
+    };
+    let manner = Manner {
+        json: cli.json,
+        system: match cli.units {
+            Measures::Metric => System::Metric,
+            Measures::Us => System::Us,
+            Measures::Imperial => System::Imperial,
+        },
+    };
+    let done = match (&cli.file, cli.built_in_dialogs) {
+        (Some(file), _) => Err(misused(format!("{} stands before the command; name the file behind it", file.display()))),
+        (None, true) => Err(misused("--built-in-dialogs is for the window, not for a command".into())),
+        (None, false) => carry_out(&task, manner),
+    };
+    match done {
+        Ok(answer) => print(&answer),
+        Err(failure) => complain(&failure),
+    }
+}
+
+fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
+    match task {
+        Task::Check { file } => check::check(file, manner),
+        Task::Report { file } => report::report(file, manner),
+        Task::Template { task } => template::template(task, manner),
+        Task::Book { task } => book::book(task, manner),
+    }
+}
+
+/// Opens the window on `file`, or on the last rotation, or on the demo.
+#[cfg(feature = "window")]
+fn open_window(file: Option<PathBuf>, built_in_dialogs: bool) -> ExitCode {
+    match crate::app::run(crate::app::Start { file, built_in_dialogs }) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(sentence) => complain(&Failure { sentence, code: EXIT_FAILED }),
+    }
+}
+
+/// Says that there is no window in this build.
+#[cfg(not(feature = "window"))]
+fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
+    complain(&misused("this Tranche has no window; its commands are check, report, template and book (see --help)".into()))
+}
+
+fn print(answer: &Answer) -> ExitCode {
+    let mut out = io::stdout().lock();
+    match out.write_all(answer.text.as_bytes()).and_then(|()| out.flush()) {
+        Err(e) if e.kind() != ErrorKind::BrokenPipe => {
+            complain(&Failure { sentence: format!("standard output cannot be written: {e}"), code: EXIT_FAILED })
+        }
+        // Who closes the pipe early has read enough.
+        _ => ExitCode::from(answer.code),
+    }
+}
+
+fn complain(failure: &Failure) -> ExitCode {
+    let _ = writeln!(io::stderr().lock(), "tranche: {}", failure.sentence);
+    ExitCode::from(failure.code)
+}
+
+fn log_to_stderr(verbose: u8) {
+    use tracing_subscriber::EnvFilter;
+    let level = ["warn", "info", "debug"][usize::from(verbose.min(2))];
+    let filter = EnvFilter::try_from_env("TRANCHE_LOG").unwrap_or_else(|_| EnvFilter::new(level));
+    // A second call in one process (tests) keeps the first log.
+    let _ = tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr).try_init();
+}
+
+/// The exit code of what still speaks.
+fn exit_for(findings: &[Finding]) -> u8 {
+    match findings.iter().filter(|f| f.speaks()).map(|f| f.severity).min() {
+        Some(Severity::Stop) => EXIT_STOP,
+        Some(Severity::Warn) => EXIT_WARN,
+        _ => EXIT_GOOD,
+    }
+}

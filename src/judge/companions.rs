@@ -1,9 +1,274 @@
 //! Opened packs: what is left of them and until when they keep.
 
-use super::Finding;
-use crate::rotation::Rotation;
+use super::{
+    Code, Finding, Severity,
+    index::{Index, Made},
+    words::against,
+};
+use crate::{
+    book::{Companion, CompanionMeasure, Dish},
+    quantity::{DayNo, Days, Units, grouped},
+    rotation::{EaterId, Rotation, capital},
+};
+use std::collections::BTreeMap;
 
-/// Says which opened packs are used too late and which are not used up.
-pub(super) fn companions(_rotation: &Rotation) -> Vec<Finding> {
-    unimplemented!("being written")
+/// Less than this share of a pack is scraped out, not kept, and not bought for either (house rule).
+const SCRAPED: f64 = 0.01;
+
+/// One companion over the whole plan, by its name and measure.
+#[derive(Default)]
+struct Thing<'a> {
+    pack: Option<f64>,
+    opened_days: Option<Days>,
+    pack_word: Option<&'a str>,
+    /// Amounts in the order in which they are needed, each with the place of its batch.
+    uses: Vec<(usize, f64)>,
+}
+
+/// Says which opened packs are used too late (a stop) and which are not used up (a note).
+///
+/// A companion with a pack and a keeping time is opened on the day of the first batch that needs it; when a pack is empty the
+/// next one is opened on that day. What a batch needs is its amount a unit for all who are meant to eat of it, twins
+/// included, and its amount a batch; a twin's own companions count for those who get the twin.
+pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
+    let index = Index::new(rotation);
+    let mut things: BTreeMap<(&str, u8), Thing> = BTreeMap::new();
+    let mut places: Vec<usize> = (0..index.batches.len()).collect();
+    places.sort_by_key(|&i| {
+        let made = &index.batches[i];
+        (made.batch.day, made.servings.first().map(|s| s.0), made.batch.id)
+    });
+    for place in places {
+        let made = &index.batches[place];
+        if let Some(dish) = made.dish {
+            needs(&index, made, dish, |companion, amount| {
+                let thing = things.entry((companion.name.as_str(), companion.measure as u8)).or_default();
+                // Where two dishes say different things of one pack, the first names it and the stricter keeping time holds.
+                thing.pack = thing.pack.or(companion.pack.filter(|p| p.is_finite() && *p > 0.0));
+                thing.pack_word = thing.pack_word.or(companion.pack_word.as_deref());
+                thing.opened_days = thing.opened_days.into_iter().chain(companion.opened_days).min();
+                match thing.uses.last_mut() {
+                    Some(last) if last.0 == place => last.1 += amount,
+                    _ => thing.uses.push((place, amount)),
+                }
+            });
+        }
+    }
+    let mut findings = Vec::new();
+    for ((name, measure), thing) in &things {
+        let measure = if *measure == CompanionMeasure::Ml as u8 {
+            CompanionMeasure::Ml
+        } else if *measure == CompanionMeasure::G as u8 {
+            CompanionMeasure::G
+        } else {
+            CompanionMeasure::Count
+        };
+        open_packs(&index, name, measure, thing, &mut findings);
+    }
+    findings
+}
+
+/// Tells `need` each companion of a batch with its amount, over nothing.
+fn needs<'a>(index: &Index, made: &Made, dish: &'a Dish, mut need: impl FnMut(&'a Companion, f64)) {
+    let mut tell = |companions: &'a [Companion], units: f64| {
+        for companion in companions {
+            let amount = companion.per_unit * units + companion.per_batch;
+            if amount.is_finite() && amount > 0.0 {
+                need(companion, amount);
+            }
+        }
+    };
+    let meant: Vec<(Vec<EaterId>, _)> =
+        made.servings.iter().map(|(place, s)| (s.meant_for(&index.sittings[*place].present), *s)).collect();
+    let units: Units = meant.iter().map(|(eaters, _)| index.units(eaters)).sum();
+    tell(&dish.companions, units.as_f64());
+    for twin in &dish.twins {
+        let gets = |eater: &EaterId, s: &crate::rotation::Serving| s.twin_of(*eater, dish).is_some_and(|t| t.name == twin.name);
+        let on_twin = meant.iter().map(|(eaters, s)| eaters.iter().copied().filter(|e| gets(e, s)).collect::<Vec<_>>());
+        let units: Units = on_twin.map(|eaters| index.units(&eaters)).sum();
+        if units != Units::NONE {
+            tell(&twin.companions, units.as_f64());
+        }
+    }
+}
+
+fn open_packs(index: &Index, name: &str, measure: CompanionMeasure, thing: &Thing, findings: &mut Vec<Finding>) {
+    let (Some(pack), Some(keeps)) = (thing.pack, thing.opened_days) else { return };
+    let rotation = index.rotation;
+    let word = thing.pack_word.unwrap_or("pack");
+    let mut open: Option<(DayNo, f64)> = None;
+    let mut last_use = None;
+    for &(place, mut amount) in &thing.uses {
+        let made = &index.batches[place];
+        let today = made.batch.day;
+        last_use = Some(today);
+        if let Some((opened, left)) = open {
+            let age = today.since(opened);
+            if age > keeps {
+                let text = format!(
+                    "{}, {}: {name} opened {}, {}; the last day is {}",
+                    index.where_made(made),
+                    made.name(),
+                    rotation.day_name(opened),
+                    against(age, keeps),
+                    rotation.day_name(opened.plus(keeps))
+                );
+                let about = format!("{name}/{}", made.key());
+                let finding = Finding::new(Severity::Stop, Code::CompanionTooOld, about, text).of(made.batch.id);
+                findings.push(match index.first_meal(made) {
+                    Some(slot) => finding.at(slot),
+                    None => finding,
+                });
+            }
+            let taken = amount.min(left);
+            amount -= taken;
+            open = Some((opened, left - taken));
+        }
+        if amount >= pack * SCRAPED {
+            let packs = (amount / pack - SCRAPED).ceil().max(1.0);
+            open = Some((today, (packs * pack - amount).max(0.0)));
+        }
+        open = open.filter(|(_, left)| *left >= pack * SCRAPED);
+    }
+    let (Some((opened, left)), Some(last_use)) = (open, last_use) else { return };
+    let text = format!(
+        "{}: {} of the {} {word} is left after {}; eat by {}",
+        capital(name),
+        amount(left, measure),
+        amount(pack, measure),
+        rotation.day_name(last_use),
+        rotation.day_name(opened.plus(keeps))
+    );
+    findings.push(Finding::new(Severity::Note, Code::CompanionLeft, format!("{name}/{}", measure.sign().trim()), text));
+}
+
+/// "50 g"; counts to the half: "2", "1.5".
+fn amount(amount: f64, measure: CompanionMeasure) -> String {
+    let whole = |n: f64| grouped(n.clamp(0.0, f64::from(u32::MAX)) as u32);
+    match measure {
+        CompanionMeasure::Count if (amount * 2.0).round() % 2.0 == 1.0 => format!("{}.5", whole((amount * 2.0).round() / 2.0)),
+        _ => format!("{}{}", whole(amount.round()), measure.sign()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::test_support::{Plan, dish, pack, raw_dish, said, supper};
+    use super::*;
+    use crate::book::{Diet, Twin};
+
+    fn with(companions: Vec<Companion>, dish: Dish) -> Dish {
+        Dish { companions, ..dish }
+    }
+
+    #[test]
+    fn the_yoghurt_of_the_cabbage_week_leaves_50_g_for_saturday() {
+        let yoghurt = |grams| vec![pack("yoghurt", 0.0, grams, 300.0, 5, "pot")];
+        let mut plan = Plan::cabbage(4);
+        plan.cook(supper(1), with(yoghurt(40.0), raw_dish("slaw")), "heart", 260);
+        plan.cook(supper(2), with(vec![pack("yoghurt", 50.0, 0.0, 300.0, 5, "pot")], dish("wedges")), "middle", 520);
+        plan.cook(supper(4), with(yoghurt(80.0), dish("pancakes")), "middle", 280);
+        // Tuesday: 50 g for each of 2.6 units is 130 g; 250 g in all.
+        let want = ["Note companion-left: Yoghurt: 50 g of the 300 g pot is left after Thursday; eat by Saturday"];
+        assert_eq!(said(&companions(&plan.rotation)), want);
+    }
+
+    /// The celeriac's cream and parsley, the bake on this day.
+    fn celeriac(bake: i16) -> Plan {
+        let mut plan = Plan::of("celeriac", &[("centre", 600, 4), ("outside", 375, 4)], 6);
+        let rut = plan.eater("Rut", 100);
+        plan.eater("Sam", 100);
+        let both = |cream: f64, parsley: f64| {
+            let cream = pack("cream", cream, 0.0, 300.0, 3, "carton");
+            vec![cream, pack("parsley", 0.0, parsley, 30.0, 4, "bunch")]
+        };
+        plan.cook(supper(2), with(both(50.0, 8.0), dish("slices")), "centre", 400);
+        plan.cook(supper(3), with(both(0.0, 7.0), dish("cakes")), "outside", 150);
+        plan.present(supper(3), &[rut]);
+        plan.cook(supper(bake), with(both(100.0, 10.0), dish("bake")), "centre", 200);
+        plan
+    }
+
+    #[test]
+    fn the_carton_of_cream_is_used_up_and_the_parsley_not_quite() {
+        let want = ["Note companion-left: Parsley: 5 g of the 30 g bunch is left after Thursday; eat by Saturday"];
+        assert_eq!(said(&companions(&celeriac(4).rotation)), want);
+    }
+
+    #[test]
+    fn the_bake_may_move_to_friday_but_not_to_saturday() {
+        let stops = |bake| {
+            let findings = companions(&celeriac(bake).rotation);
+            said(&findings).into_iter().filter(|s| s.starts_with("Stop")).collect::<Vec<_>>()
+        };
+        assert_eq!(stops(5), [""; 0]);
+        assert_eq!(
+            stops(6),
+            ["Stop companion-keeping: Saturday supper, Bake: cream opened Tuesday, 4 days against 3; the last day is Friday"]
+        );
+    }
+
+    #[test]
+    fn a_twins_own_packs_count_for_those_who_get_the_twin() {
+        let mut plan = Plan::cabbage(3);
+        let gro = plan.eater("Gro", 100);
+        let twin = Twin {
+            name: "seared halloumi".into(),
+            holds_piece: false,
+            diet: Diet::Vegetarian,
+            allergens: Vec::new(),
+            protein: None,
+            without_forms: Vec::new(),
+            companions: vec![pack("halloumi", 100.0, 0.0, 225.0, 5, "block")],
+        };
+        let seared = Dish { twins: vec![twin], ..dish("seared") };
+        let batch = plan.cook(supper(1), seared, "middle", 400);
+        assert_eq!(said(&companions(&plan.rotation)), [""; 0]);
+        plan.twin(supper(1), batch, gro, "seared halloumi");
+        let want = ["Note companion-left: Halloumi: 125 g of the 225 g block is left after Monday; eat by Saturday"];
+        assert_eq!(said(&companions(&plan.rotation)), want);
+    }
+
+    #[test]
+    fn an_empty_pack_is_followed_by_a_fresh_one_and_a_scrape_is_no_leftover() {
+        // Amounts on day 1 and day 6, of packs of 100 that keep 3 days.
+        for (first, then, want) in [
+            (100.0, 60.0, vec!["Note companion-left: Milk: 40 g of the 100 g carton is left after Saturday; eat by Tuesday 18"]),
+            (
+                250.0,
+                50.0,
+                vec![
+                    "Stop companion-keeping: Saturday supper, B: milk opened Monday, 5 days against 3; the last day is Thursday",
+                ],
+            ),
+            (299.5, 100.0, vec![]),
+            (300.4, 100.4, vec![]),
+        ] {
+            let mut plan = Plan::cabbage(6);
+            let milk = |grams| vec![pack("milk", 0.0, grams, 100.0, 3, "carton")];
+            plan.cook(supper(1), with(milk(first), dish("a")), "middle", 100);
+            plan.cook(supper(6), with(milk(then), dish("b")), "middle", 100);
+            assert_eq!(said(&companions(&plan.rotation)), want, "{first} then {then}");
+        }
+    }
+
+    #[test]
+    fn senseless_packs_are_passed_over() {
+        for (amount, size) in
+            [(f64::NAN, 100.0), (f64::INFINITY, 100.0), (10.0, 0.0), (10.0, -5.0), (10.0, f64::NAN), (-10.0, 100.0)]
+        {
+            let mut plan = Plan::cabbage(2);
+            plan.cook(supper(1), with(vec![pack("milk", 0.0, amount, size, 3, "carton")], dish("a")), "middle", 100);
+            assert_eq!(said(&companions(&plan.rotation)), [""; 0], "{amount} of {size}");
+        }
+    }
+
+    #[test]
+    fn half_an_egg_is_half_an_egg() {
+        let egg = Companion { measure: CompanionMeasure::Count, ..pack("egg", 0.0, 0.5, 1.0, 1, "egg") };
+        let mut plan = Plan::cabbage(2);
+        plan.cook(supper(1), with(vec![egg], dish("a")), "middle", 100);
+        let want = ["Note companion-left: Egg: 0.5 of the 1 egg is left after Monday; eat by Tuesday"];
+        assert_eq!(said(&companions(&plan.rotation)), want);
+    }
 }

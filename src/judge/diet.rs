@@ -1,9 +1,461 @@
 //! Eaters: allergens, diets, dislikes, cautions for the vulnerable.
 
-use super::Finding;
-use crate::rotation::Rotation;
+use super::{
+    Code, Finding, Severity,
+    index::{Index, Made, Sitting},
+    words::{listed, slot_key},
+};
+use crate::{
+    book::{Allergen, Diet, Dish, Role},
+    rotation::{Eater, EaterId, Rotation, Serving},
+};
+
+/// A set of allergens.
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
+struct Allergens(u32);
+
+impl Allergens {
+    fn of(list: &[Allergen]) -> Allergens {
+        Allergens(list.iter().fold(0, |set, &a| set | 1 << a as u32))
+    }
+
+    fn and(self, other: Allergens) -> Allergens {
+        Allergens(self.0 | other.0)
+    }
+
+    fn shared(self, other: Allergens) -> Allergens {
+        Allergens(self.0 & other.0)
+    }
+
+    fn but(self, other: Allergens) -> Allergens {
+        Allergens(self.0 & !other.0)
+    }
+
+    fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    fn words(self) -> String {
+        let held = Allergen::ALL.iter().filter(|&&a| self.0 & (1 << a as u32) != 0);
+        listed(&held.map(|a| a.word()).collect::<Vec<_>>())
+    }
+}
+
+/// What is in the pot: the piece, the dish, and every batch that it is made from.
+#[derive(Clone, Copy)]
+struct Contents {
+    allergens: Allergens,
+    diet: Diet,
+    /// The same for the pot without this dish's own company: what a twin still holds when it holds the piece.
+    base: (Allergens, Diet),
+}
+
+/// The diet that fewer may eat of: what holds both suits only those whom both suit.
+fn least(a: Diet, b: Diet) -> Diet {
+    if a.may_eat(b) { a } else { b }
+}
 
 /// Says who cannot, may not or does not like to eat what is planned for them.
-pub(super) fn diet(_rotation: &Rotation) -> Vec<Finding> {
-    unimplemented!("being written")
+///
+/// Stops: an allergen on its eater's plate, out of the dish, the piece, or anything that the dish is made from; somebody
+/// present who may eat of no dish that is meant for them (a spoonful from a bank is no dish). A twin made apart from an
+/// allergen's pot is a caution (board, pan and spoon of its own); a twin that is a part of the same pot clears nothing.
+/// Cautions: a form that an eater dislikes; a dish's caution for the vulnerable; somebody present for whom nothing is meant.
+/// Notes: a dish's caution for everybody, the piece's own.
+pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
+    let index = Index::new(rotation);
+    let contents = contents(&index);
+    let mut findings = Vec::new();
+    for sitting in &index.sittings {
+        for serving in &sitting.meal.servings {
+            let Some(place) = index.place(serving.batch) else { continue };
+            let made = &index.batches[place];
+            let Some(dish) = made.dish else { continue };
+            for eater in serving.meant_for(&sitting.present) {
+                let Some(eater) = rotation.household.eater(eater) else { continue };
+                findings.extend(allergy(&index, sitting, serving, made, dish, contents[place], eater));
+            }
+        }
+        nothing_to_eat(&index, sitting, &contents, &mut findings);
+    }
+    for made in &index.batches {
+        if let Some(dish) = made.dish {
+            dislikes(&index, made, dish, &mut findings);
+            dish_cautions(&index, made, dish, &mut findings);
+        }
+    }
+    piece_cautions(&index, &mut findings);
+    findings
+}
+
+fn contents(index: &Index) -> Vec<Contents> {
+    let kind = &index.rotation.kind;
+    let piece = (Allergens::of(&kind.allergens), kind.diet);
+    let mut all = vec![Contents { allergens: piece.0, diet: piece.1, base: piece }; index.batches.len()];
+    for &place in &index.order {
+        let made = &index.batches[place];
+        let sources = made.sources.iter().map(|&s| (all[s].allergens, all[s].diet));
+        let base = sources.fold(piece, |a, b| (a.0.and(b.0), least(a.1, b.1)));
+        all[place] = match made.dish {
+            Some(dish) => {
+                Contents { allergens: base.0.and(Allergens::of(&dish.allergens)), diet: least(base.1, dish.diet), base }
+            }
+            None => Contents { allergens: base.0, diet: base.1, base },
+        };
+    }
+    all
+}
+
+fn allergy(
+    index: &Index,
+    sitting: &Sitting,
+    serving: &Serving,
+    made: &Made,
+    dish: &Dish,
+    contents: Contents,
+    eater: &Eater,
+) -> Option<Finding> {
+    let allergies = Allergens::of(&eater.allergies);
+    let meal = index.rotation.slot_name(sitting.slot);
+    let (name, what) = (&eater.name, &dish.name);
+    let in_pot = contents.allergens.shared(allergies);
+    let (severity, text) = match serving.twin_of(eater.id, dish) {
+        None if in_pot.is_empty() => return None,
+        None => (Severity::Stop, format!("{meal}, {what}: {} for {name}", in_pot.words())),
+        Some(twin) => {
+            let own = Allergens::of(&twin.allergens);
+            let held = if twin.holds_piece { own.and(contents.base.0) } else { own }.shared(allergies);
+            let beside = in_pot.but(held);
+            if !held.is_empty() {
+                (Severity::Stop, format!("{meal}, {} beside {what}: {} for {name}", twin.name, held.words()))
+            } else if beside.is_empty() {
+                return None;
+            } else if twin.holds_piece {
+                let text = format!("{meal}, {} for {name} is out of the same pot as {what}, with {}", twin.name, beside.words());
+                (Severity::Stop, text)
+            } else {
+                let text = format!(
+                    "{meal}, {} for {name}: {what} holds {}; use a board, a pan and a spoon of its own",
+                    twin.name,
+                    beside.words()
+                );
+                (Severity::Caution, text)
+            }
+        }
+    };
+    let about = format!("{}/{}/{}", made.key(), slot_key(sitting.slot), eater.id.0);
+    let finding = Finding::new(severity, Code::Allergy, about, text);
+    Some(finding.at(sitting.slot).of(made.batch.id).for_eater(eater.id))
+}
+
+fn nothing_to_eat(index: &Index, sitting: &Sitting, contents: &[Contents], findings: &mut Vec<Finding>) {
+    let servings: Vec<(usize, &Dish, &Serving)> = sitting
+        .meal
+        .servings
+        .iter()
+        .filter_map(|s| index.place(s.batch).and_then(|place| Some((place, index.batches[place].dish?, s))))
+        .collect();
+    let dishes: Vec<_> = servings.iter().filter(|(_, dish, _)| dish.role != Role::Bank).collect();
+    // A meal of nothing but a bank is judged by it.
+    let dishes = if dishes.is_empty() { servings.iter().collect() } else { dishes };
+    if dishes.is_empty() {
+        return;
+    }
+    for &id in &sitting.present {
+        let Some(eater) = index.rotation.household.eater(id) else { continue };
+        let mut meant = dishes.iter().filter(|(_, _, s)| s.eaters.is_empty() || s.eaters.contains(&id)).peekable();
+        let meal = index.rotation.slot_name(sitting.slot);
+        let (severity, text) = if meant.peek().is_none() {
+            (Severity::Caution, format!("{meal}: nothing is meant for {}, who sits down", eater.name))
+        } else if meant.any(|(place, dish, s)| eater.diet.may_eat(diet_of(contents[*place], dish, s, id))) {
+            continue;
+        } else {
+            (Severity::Stop, format!("{} has no dish at {meal}: {}", eater.name, eater.diet.word()))
+        };
+        let about = format!("{}/{}", slot_key(sitting.slot), id.0);
+        findings.push(Finding::new(severity, Code::NothingToEat, about, text).at(sitting.slot).for_eater(id));
+    }
+}
+
+fn diet_of(contents: Contents, dish: &Dish, serving: &Serving, eater: EaterId) -> Diet {
+    match serving.twin_of(eater, dish) {
+        None => contents.diet,
+        Some(twin) if twin.holds_piece => least(twin.diet, contents.base.1),
+        Some(twin) => twin.diet,
+    }
+}
+
+/// One caution a batch and eater, at the first meal where it is felt.
+fn dislikes(index: &Index, made: &Made, dish: &Dish, findings: &mut Vec<Finding>) {
+    if dish.forms.is_empty() {
+        return;
+    }
+    let mut told: Vec<EaterId> = Vec::new();
+    for (place, serving) in &made.servings {
+        let sitting = &index.sittings[*place];
+        for id in serving.meant_for(&sitting.present) {
+            let Some(eater) = index.rotation.household.eater(id).filter(|e| !e.dislikes.is_empty()) else { continue };
+            let cured = serving.twin_of(id, dish).map_or(&[][..], |t| &t.without_forms);
+            let forms = dish.forms.iter().filter(|f| !cured.contains(f) && eater.dislikes.iter().any(|d| is_same(d, f)));
+            let forms: Vec<&str> = forms.map(String::as_str).collect();
+            if forms.is_empty() || told.contains(&id) {
+                continue;
+            }
+            told.push(id);
+            let meal = index.rotation.slot_name(sitting.slot);
+            let text = format!("{meal}, {}: {} dislikes {}", dish.name, eater.name, listed(&forms));
+            let finding = Finding::new(Severity::Caution, Code::Dislike, format!("{}/{}", made.key(), id.0), text);
+            findings.push(finding.at(sitting.slot).of(made.batch.id).for_eater(id));
+        }
+    }
+}
+
+/// Dislikes are typed by people: neither capitals nor spaces around them make another word.
+fn is_same(a: &str, b: &str) -> bool {
+    a.trim().to_lowercase() == b.trim().to_lowercase()
+}
+
+/// A dish's cautions for everybody once a batch; those for the vulnerable once a batch and eater, unless a twin takes its place.
+fn dish_cautions(index: &Index, made: &Made, dish: &Dish, findings: &mut Vec<Finding>) {
+    for (i, caution) in dish.cautions.iter().enumerate() {
+        let about = format!("{}/{i}", made.key());
+        if caution.for_whom.is_empty() {
+            let text = format!("{}, {}: {}", index.where_made(made), dish.name, caution.text);
+            let finding = Finding::new(Severity::Note, Code::DishCaution, about, text).of(made.batch.id);
+            findings.push(match index.first_meal(made) {
+                Some(slot) => finding.at(slot),
+                None => finding,
+            });
+            continue;
+        }
+        let mut told: Vec<EaterId> = Vec::new();
+        for (place, serving) in &made.servings {
+            let sitting = &index.sittings[*place];
+            for id in serving.meant_for(&sitting.present) {
+                let Some(eater) = index.rotation.household.eater(id) else { continue };
+                let concerned = caution.for_whom.iter().any(|c| eater.care.contains(c));
+                if !concerned || told.contains(&id) || serving.twin_of(id, dish).is_some() {
+                    continue;
+                }
+                told.push(id);
+                let meal = index.rotation.slot_name(sitting.slot);
+                let text = format!("{meal}, {}, for {}: {}", dish.name, eater.name, caution.text);
+                let finding = Finding::new(Severity::Caution, Code::DishCaution, format!("{about}/{}", id.0), text);
+                findings.push(finding.at(sitting.slot).of(made.batch.id).for_eater(id));
+            }
+        }
+    }
+}
+
+/// What to beware of in the piece, said where it is first cut: at the first batch by day.
+fn piece_cautions(index: &Index, findings: &mut Vec<Finding>) {
+    let first = index.batches.iter().min_by_key(|m| {
+        let served = m.servings.first().map(|s| s.0);
+        (m.batch.day, served.is_none(), served, m.batch.id)
+    });
+    let Some(first) = first else { return };
+    for (i, hazard) in index.rotation.kind.hazards.iter().enumerate() {
+        let text = format!("{}: {hazard}", index.where_made(first));
+        let about = format!("{}/{i}", index.rotation.kind.id);
+        let finding = Finding::new(Severity::Note, Code::PieceCaution, about, text).of(first.batch.id);
+        findings.push(match index.first_meal(first) {
+            Some(slot) => finding.at(slot),
+            None => finding,
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::test_support::{Plan, bank, component, dish, said, supper};
+    use super::*;
+    use crate::book::{Care, Caution, Twin};
+
+    fn twin(name: &str, holds_piece: bool) -> Twin {
+        Twin {
+            name: name.into(),
+            holds_piece,
+            diet: Diet::Vegetarian,
+            allergens: Vec::new(),
+            protein: None,
+            without_forms: vec!["raw tomato".into()],
+            companions: Vec::new(),
+        }
+    }
+
+    /// Celeriac is celery.
+    fn celeriac() -> Plan {
+        let mut kind = super::super::test_support::kind("celeriac", &[("centre", 4)]);
+        kind.allergens = vec![Allergen::Celery];
+        Plan::around(kind, &[600], 4)
+    }
+
+    #[test]
+    fn an_allergen_stops_whether_the_dish_the_piece_or_a_component_carries_it() {
+        let mut plan = celeriac();
+        let tor = plan.allergic("Tor", Allergen::Celery);
+        plan.with_eater(tor, |e| e.allergies.push(Allergen::Milk));
+        plan.cook(supper(1), dish("mash"), "centre", 100);
+        let sauce = plan.batch(1, Dish { allergens: vec![Allergen::Milk], ..component("sauce") }, &[("centre", 100)]);
+        let bake = plan.batch_from(2, dish("bake"), sauce, 100);
+        plan.serve(supper(2), bake, 100);
+        let want =
+            ["Stop allergy: Monday supper, Mash: celery for Tor", "Stop allergy: Tuesday supper, Bake: milk and celery for Tor"];
+        assert_eq!(said(&diet(&plan.rotation)), want);
+        plan.present(supper(1), &[]);
+        plan.present(supper(2), &[]);
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0], "an eater who is away eats nothing");
+    }
+
+    #[test]
+    fn a_plain_half_of_the_same_dish_clears_nothing_and_a_twin_made_apart_needs_its_own_board() {
+        for (name, holds, allergens, want) in [
+            (
+                "potato bake",
+                false,
+                vec![],
+                "Caution allergy: Monday supper, potato bake for Tor: Bake holds celery; use a board, a pan and a spoon of its own",
+            ),
+            ("plain half", true, vec![], "Stop allergy: Monday supper, plain half beside Bake: celery for Tor"),
+            (
+                "celery salad",
+                false,
+                vec![Allergen::Celery],
+                "Stop allergy: Monday supper, celery salad beside Bake: celery for Tor",
+            ),
+        ] {
+            let mut plan = celeriac();
+            let tor = plan.allergic("Tor", Allergen::Celery);
+            let bake = plan.cook(
+                supper(1),
+                Dish { twins: vec![Twin { allergens, ..twin(name, holds) }], ..dish("bake") },
+                "centre",
+                200,
+            );
+            plan.twin(supper(1), bake, tor, name);
+            assert_eq!(said(&diet(&plan.rotation)), [want]);
+        }
+        // The dish's own milk, and a half without it out of the same oven dish.
+        let mut plan = Plan::cabbage(2);
+        let nils = plan.allergic("Nils", Allergen::Milk);
+        let half = Dish { allergens: vec![Allergen::Milk], twins: vec![twin("plain half", true)], ..dish("bake") };
+        let bake = plan.cook(supper(1), half, "middle", 200);
+        plan.twin(supper(1), bake, nils, "plain half");
+        let want = ["Stop allergy: Monday supper, plain half for Nils is out of the same pot as Bake, with milk"];
+        assert_eq!(said(&diet(&plan.rotation)), want);
+    }
+
+    #[test]
+    fn nobody_else_is_told_of_an_allergy() {
+        let mut plan = celeriac();
+        plan.eater("Rut", 100);
+        plan.allergic("Jon", Allergen::Sesame);
+        plan.cook(supper(1), dish("mash"), "centre", 100);
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0]);
+    }
+
+    #[test]
+    fn somebody_who_may_eat_of_nothing_stops_the_meal() {
+        let salmon = || {
+            let mut kind = super::super::test_support::kind("salmon", &[("loin", 1)]);
+            kind.diet = Diet::Pescatarian;
+            let mut plan = Plan::around(kind, &[480], 3);
+            plan.eater("Dag", 100);
+            let gro = plan.eater("Gro", 100);
+            plan.with_eater(gro, |e| e.diet = Diet::Vegetarian);
+            (plan, gro)
+        };
+        let none = "Stop diet: Gro has no dish at Monday supper: vegetarian";
+        let (mut plan, gro) = salmon();
+        let seared = plan.cook(
+            supper(1),
+            Dish { twins: vec![twin("halloumi", false), twin("salmon", true)], ..dish("seared") },
+            "loin",
+            300,
+        );
+        assert_eq!(said(&diet(&plan.rotation)), [none]);
+        plan.twin(supper(1), seared, gro, "salmon");
+        assert_eq!(said(&diet(&plan.rotation)), [none], "a twin that holds the fish is fish");
+        plan.meal_mut(supper(1)).servings[0].twins.clear();
+        plan.twin(supper(1), seared, gro, "halloumi");
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0]);
+        plan.meal_mut(supper(1)).servings[0].twins.clear();
+        let dag = plan.rotation.household.eaters[0].id;
+        plan.meal_mut(supper(1)).servings[0].eaters = vec![dag];
+        assert_eq!(said(&diet(&plan.rotation)), ["Caution diet: Monday supper: nothing is meant for Gro, who sits down"]);
+    }
+
+    #[test]
+    fn a_spoonful_from_a_bank_is_no_dish_and_one_dish_of_two_is_enough() {
+        let mut plan = Plan::cabbage(3);
+        let gro = plan.eater("Gro", 100);
+        plan.with_eater(gro, |e| e.diet = Diet::Vegetarian);
+        plan.cook(supper(1), Dish { diet: Diet::Everything, ..dish("rolls") }, "outer", 300);
+        plan.cook(supper(1), bank("pickle"), "heart", 40);
+        assert_eq!(said(&diet(&plan.rotation)), ["Stop diet: Gro has no dish at Monday supper: vegetarian"]);
+        plan.cook(supper(1), dish("wedges"), "middle", 300);
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0]);
+    }
+
+    #[test]
+    fn meat_in_a_component_is_meat_in_the_dish() {
+        let mut plan = Plan::cabbage(3);
+        let gro = plan.eater("Gro", 100);
+        plan.with_eater(gro, |e| e.diet = Diet::Vegan);
+        let stock = plan.batch(1, Dish { diet: Diet::Everything, ..component("stock") }, &[("outer", 300)]);
+        let soup = plan.batch_from(2, dish("soup"), stock, 200);
+        plan.serve(supper(2), soup, 200);
+        assert_eq!(said(&diet(&plan.rotation)), ["Stop diet: Gro has no dish at Tuesday supper: vegan"]);
+    }
+
+    #[test]
+    fn a_dislike_is_told_once_a_batch_and_cured_by_form() {
+        let salad = Dish { forms: vec!["raw tomato".into()], twins: vec![twin("softened on toast", true)], ..dish("salad") };
+        let mut plan = Plan::cabbage(3);
+        let pia = plan.eater("Pia", 60);
+        plan.with_eater(pia, |e| e.dislikes = vec![" Raw Tomato".into()]);
+        let batch = plan.batch(1, salad, &[("middle", 400)]);
+        plan.serve(supper(1), batch, 200);
+        plan.serve(supper(2), batch, 200);
+        assert_eq!(said(&diet(&plan.rotation)), ["Caution dislike: Monday supper, Salad: Pia dislikes raw tomato"]);
+        plan.twin(supper(1), batch, pia, "softened on toast");
+        assert_eq!(said(&diet(&plan.rotation)), ["Caution dislike: Tuesday supper, Salad: Pia dislikes raw tomato"]);
+        plan.twin(supper(2), batch, pia, "softened on toast");
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0]);
+    }
+
+    #[test]
+    fn cautions_are_said_once_and_to_whom_they_concern() {
+        let caution = |for_whom: Vec<Care>, text: &str| Caution { for_whom, text: text.into(), source: "practice".into() };
+        let hash = Dish {
+            cautions: vec![caution(vec![], "The fat spits."), caution(vec![Care::Elderly, Care::Pregnant], "Fry the egg hard.")],
+            twins: vec![twin("hash, egg hard", true)],
+            ..dish("hash")
+        };
+        let mut plan = Plan::turkey(4);
+        let batch = plan.batch(2, hash, &[("thigh", 400)]);
+        plan.serve(supper(2), batch, 200);
+        plan.serve(supper(3), batch, 200);
+        let note = "Note dish-caution: Monday supper, Hash: The fat spits.";
+        assert_eq!(
+            said(&diet(&plan.rotation)),
+            [note, "Caution dish-caution: Monday supper, Hash, for Grandmother: Fry the egg hard."]
+        );
+        let granny = plan.rotation.household.eaters[1].id;
+        plan.twin(supper(2), batch, granny, "hash, egg hard");
+        plan.twin(supper(3), batch, granny, "hash, egg hard");
+        assert_eq!(said(&diet(&plan.rotation)), [note]);
+    }
+
+    #[test]
+    fn the_piece_is_warned_of_where_it_is_first_cut() {
+        let mut kind = super::super::test_support::kind("swede", &[("centre", 4)]);
+        kind.hazards = vec!["Damp cloth under the board.".into()];
+        let mut plan = Plan::around(kind, &[600], 4);
+        plan.eater("Rut", 100);
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0], "nothing is cut yet");
+        plan.cook(supper(3), dish("late"), "centre", 100);
+        plan.cook(supper(2), dish("early"), "centre", 100);
+        assert_eq!(said(&diet(&plan.rotation)), ["Note piece-caution: Tuesday supper: Damp cloth under the board."]);
+    }
 }

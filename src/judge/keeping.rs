@@ -1,10 +1,15 @@
 //! The clocks: how long the raw piece and everything made of it keeps, and which meals come too late.
 
-use super::Finding;
+use super::{
+    Code, Finding, Severity,
+    clock::{Clock, Clocks, Reason, clocks, is_hot},
+    index::{Index, Made},
+    words::{against, grams, is_much, slot_key},
+};
 use crate::{
-    book::PartId,
+    book::{Dish, PartId},
     quantity::{DayNo, Days},
-    rotation::{BatchId, Rotation},
+    rotation::{BatchId, Eater, Rotation, Serving, Slot, Source},
 };
 
 /// One bar under the block: until when something keeps.
@@ -40,6 +45,431 @@ pub enum KeepingState {
 }
 
 /// Reckons every clock and says which meals come too late.
-pub fn keeping(_rotation: &Rotation) -> (Vec<KeepingLine>, Vec<Finding>) {
-    unimplemented!("being written")
+///
+/// All limits are whole calendar days and allow an age up to and with the limit. Stops: a raw part or cut form past its limit
+/// when it is made (or, in a raw dish, eaten); anything eaten past the last day of what in it goes off first; a serving
+/// before its making; a second reheating; over 5 % of what is usable lying raw in one part whose last day comes before the
+/// plan's. A note marks a meal on the very last day.
+///
+/// The vulnerable have one day less on cooked food of animals (common practice, no source): a stop for that eater, or a
+/// caution where the dish is boiled through on the day it is eaten.
+///
+/// Reheating is counted by days: a hot dish made of what was cooked on an earlier day is one, and so is a hot serving on a
+/// later day than the making; the second is a stop. Banks do not count, nor does warming on the day of the cooking.
+pub fn keeping(rotation: &Rotation) -> (Vec<KeepingLine>, Vec<Finding>) {
+    let index = Index::new(rotation);
+    let clocks = clocks(&index);
+    let mut findings = Vec::new();
+    let mut lines = part_lines(&index, &mut findings);
+    for (place, made) in index.batches.iter().enumerate() {
+        let (Some(dish), Some(own)) = (made.dish, &clocks[place]) else { continue };
+        let judged = Judged { index: &index, place, made, dish, clocks: own };
+        lines.push(judged.line());
+        judged.findings(&clocks, &mut findings);
+    }
+    (lines, findings)
+}
+
+/// One line a part that holds anything, or one for a piece cooked whole; and a stop for each part that goes off untouched.
+fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
+    let rotation = index.rotation;
+    let kind = &rotation.kind;
+    let usable = rotation.piece.usable_total(kind.portioned).get();
+    // What each part has drawn, and the last day on which it is still used as it is.
+    let mut drawn = vec![(0u32, None::<DayNo>); kind.parts.len()];
+    for made in &index.batches {
+        let stays_raw = made.dish.is_some_and(|d| !d.cooked) && !made.is_bank();
+        let served = made.servings.last().filter(|_| stays_raw || kind.is_cooked_whole());
+        let used = served.map_or(made.batch.day, |s| index.sittings[s.0].slot.day.max(made.batch.day));
+        for draw in &made.batch.draws {
+            let Source::Part(part) = &draw.from else { continue };
+            let Some(i) = kind.parts.iter().position(|p| p.id == *part) else { continue };
+            drawn[i].0 = drawn[i].0.saturating_add(draw.portion.get());
+            drawn[i].1 = drawn[i].1.max(Some(used));
+        }
+    }
+    if kind.is_cooked_whole() {
+        let clock = Clock { since: rotation.piece.opened, limit: kind.cooked_days, reason: Reason::Whole };
+        return vec![KeepingLine {
+            what: format!("{}, cooked whole", kind.name),
+            state: KeepingState::CookedWhole,
+            since: clock.since,
+            limit: clock.limit,
+            last_day: clock.last(),
+            last_use: drawn.iter().filter_map(|d| d.1).max(),
+            because: format!("{} on {}", kind.clock_starts, rotation.day_name(clock.since)),
+        }];
+    }
+    let mut lines = Vec::new();
+    for (i, part) in kind.parts.iter().enumerate() {
+        let held = rotation.piece.part(&part.id).map_or(0, |p| p.usable.get());
+        if held == 0 && drawn[i].0 == 0 {
+            continue;
+        }
+        let clock = Clock { since: rotation.piece.opened, limit: part.raw_days, reason: Reason::Raw(i) };
+        lines.push(KeepingLine {
+            what: format!("{}, raw", part.name),
+            state: KeepingState::Raw(part.id.clone()),
+            since: clock.since,
+            limit: clock.limit,
+            last_day: clock.last(),
+            last_use: drawn[i].1,
+            because: format!("raw, {} on {}", kind.clock_starts, rotation.day_name(clock.since)),
+        });
+        let free = held.saturating_sub(drawn[i].0);
+        if is_much(free, usable) && clock.last() < rotation.last_day() {
+            let text =
+                format!("{}: {} still raw after {}, its last day", part.name, grams(free), rotation.day_name(clock.last()));
+            findings.push(Finding::new(Severity::Stop, Code::RawTooOld, format!("part/{}", part.id), text));
+        }
+    }
+    lines
+}
+
+/// A batch under judgement.
+struct Judged<'a> {
+    index: &'a Index<'a>,
+    place: usize,
+    made: &'a Made<'a>,
+    dish: &'a Dish,
+    clocks: &'a Clocks,
+}
+
+impl Judged<'_> {
+    fn day(&self, day: DayNo) -> String {
+        self.index.rotation.day_name(day)
+    }
+
+    fn line(&self) -> KeepingLine {
+        let Clocks { tight, cooked, .. } = self.clocks;
+        let id = self.made.batch.id;
+        let eaten = self.made.servings.last().map(|s| self.index.sittings[s.0].slot.day);
+        let used = self.made.users.iter().map(|&u| self.index.batches[u].batch.day);
+        KeepingLine {
+            what: self.dish.name.clone(),
+            state: if *cooked { KeepingState::Cooked(id) } else { KeepingState::Made(id) },
+            since: tight.since,
+            limit: tight.limit,
+            last_day: tight.last(),
+            last_use: used.chain(eaten).max(),
+            because: self.because(*tight),
+        }
+    }
+
+    fn because(&self, clock: Clock) -> String {
+        let kind = &self.index.rotation.kind;
+        match clock.reason {
+            Reason::Raw(part) => format!("{} raw, {} on {}", kind.parts[part].name, kind.clock_starts, self.day(clock.since)),
+            Reason::Cut(form) => format!("{} cut on {}", form.word(), self.day(clock.since)),
+            Reason::Whole => format!("{} {} on {}", kind.name, kind.clock_starts, self.day(clock.since)),
+            Reason::Cooked(_) => format!("{} cooked on {}", kind.name, self.day(clock.since)),
+            Reason::Keeps(p) if p == self.place => format!("this dish, made on {}", self.day(clock.since)),
+            Reason::Keeps(p) => format!("{}, made on {}", self.index.batches[p].name(), self.day(clock.since)),
+        }
+    }
+
+    /// "tail raw", "shreds cut Monday", "cooked Friday".
+    fn since_when(&self, clock: Clock) -> String {
+        let since = self.day(clock.since);
+        match clock.reason {
+            Reason::Raw(part) => format!("{} raw", self.index.rotation.kind.parts[part].name),
+            Reason::Cut(form) => format!("{} cut {since},", form.word()),
+            Reason::Whole | Reason::Cooked(_) => format!("cooked {since},"),
+            Reason::Keeps(p) => {
+                let what = &self.index.batches[p];
+                let verb = if what.dish.is_some_and(|d| d.cooked) { "cooked" } else { "made" };
+                if p == self.place { format!("{verb} {since},") } else { format!("{} {verb} {since},", what.name()) }
+            }
+        }
+    }
+
+    fn too_old(&self, clock: Clock, place: &str, day: DayNo) -> String {
+        format!(
+            "{place}, {}: {} {}; the last day is {}",
+            self.dish.name,
+            self.since_when(clock),
+            against(day.since(clock.since), clock.limit),
+            self.day(clock.last())
+        )
+    }
+
+    fn stop(&self, clock: Clock, about: &str, text: String) -> Finding {
+        let (code, about) = match clock.reason {
+            Reason::Raw(part) => (Code::RawTooOld, format!("{}/{about}", self.index.rotation.kind.parts[part].id)),
+            Reason::Cut(_) => (Code::CutTooOld, about.to_string()),
+            _ => (Code::CookedTooOld, about.to_string()),
+        };
+        Finding::new(Severity::Stop, code, format!("{}/{about}", self.made.key()), text).of(self.made.batch.id)
+    }
+
+    fn findings(&self, all: &[Option<Clocks>], findings: &mut Vec<Finding>) {
+        let made_on = self.made.batch.day;
+        let late: Vec<Clock> = self.clocks.making.iter().copied().filter(|c| c.last() < made_on).collect();
+        let mut said: Vec<Clock> = Vec::new();
+        for &clock in &late {
+            if !said.contains(&clock) && !self.said_of_a_source(clock, all) {
+                findings.push(self.at_making(clock));
+            }
+            said.push(clock);
+        }
+        // Food that was past its day when something was made of it is told at the meals that eat it; here where none does.
+        let tight = self.clocks.tight;
+        if tight.last() < made_on && !said.contains(&tight) && self.made.servings.is_empty() && self.made.users.is_empty() {
+            findings.push(self.at_making(tight));
+        }
+        for (place, serving) in &self.made.servings {
+            let sitting = &self.index.sittings[*place];
+            self.serving(sitting.slot, serving, &sitting.present, &said, findings);
+        }
+    }
+
+    /// Whether what is raw here had gone off before, in a batch that this one is made from.
+    fn said_of_a_source(&self, clock: Clock, all: &[Option<Clocks>]) -> bool {
+        self.made.sources.iter().any(|&s| {
+            let before = all[s].as_ref().is_some_and(|c| c.making.contains(&clock));
+            before && clock.last() < self.index.batches[s].batch.day
+        })
+    }
+
+    fn at_making(&self, clock: Clock) -> Finding {
+        let text = self.too_old(clock, &self.index.where_made(self.made), self.made.batch.day);
+        let finding = self.stop(clock, "making", text);
+        match self.index.first_meal(self.made) {
+            Some(slot) => finding.at(slot),
+            None => finding,
+        }
+    }
+
+    fn serving(
+        &self,
+        slot: Slot,
+        serving: &Serving,
+        present: &[crate::rotation::EaterId],
+        said: &[Clock],
+        findings: &mut Vec<Finding>,
+    ) {
+        let (rotation, batch, key) = (self.index.rotation, self.made.batch, slot_key(slot));
+        let about = format!("{}/{key}", self.made.key());
+        let meal = rotation.slot_name(slot);
+        let finding = |severity, code, text| Finding::new(severity, code, &about, text).at(slot).of(batch.id);
+        if slot.day < batch.day {
+            let text = format!("{meal}, {}: served before it is made on {}", self.dish.name, self.day(batch.day));
+            findings.push(finding(Severity::Stop, Code::BeforeMade, text));
+            return;
+        }
+        let tight = self.clocks.tight;
+        let age = slot.day.since(tight.since);
+        if slot.day > tight.last() {
+            if !said.contains(&tight) {
+                findings.push(self.stop(tight, &key, self.too_old(tight, &meal, slot.day)).at(slot));
+            }
+        } else {
+            if slot.day == tight.last() && age.0 >= 1 {
+                let from = self.since_when(tight);
+                let text = format!("{meal}, {}: last day, {} age {} of {}", self.dish.name, from, age.0, tight.limit.0);
+                findings.push(finding(Severity::Note, Code::LastDay, text));
+            }
+            if let Some(tender) = self.clocks.tender.filter(|t| slot.day > t.last()) {
+                let eaters = serving.eaten_by(present, self.dish);
+                let tended = eaters.iter().filter_map(|&e| rotation.household.eater(e)).filter(|e| !e.care.is_empty());
+                findings.extend(tended.map(|eater| self.tender(tender, slot, &meal, &about, eater)));
+            }
+        }
+        let again = is_hot(self.dish) && self.clocks.cooked && !self.made.is_bank() && slot.day > batch.day;
+        let reheated = self.clocks.reheated.saturating_add(u8::from(again));
+        if reheated > 1 {
+            let text = format!(
+                "{meal}, {}: the {} time that it is warmed up; food is reheated once only",
+                self.dish.name,
+                nth(reheated)
+            );
+            findings.push(finding(Severity::Stop, Code::Reheated, text));
+        }
+    }
+
+    fn tender(&self, clock: Clock, slot: Slot, meal: &str, about: &str, eater: &Eater) -> Finding {
+        let figures = format!("{} {}", self.since_when(clock), against(slot.day.since(clock.since), clock.limit));
+        let about = format!("{about}/{}", eater.id.0);
+        let (severity, code, text) = if self.dish.boiled_through && slot.day == self.made.batch.day {
+            let text = format!("{meal}, {}: fit for {} only because it is boiled through, {figures}", self.dish.name, eater.name);
+            (Severity::Caution, Code::BoiledThrough, text)
+        } else {
+            let care = eater.care.first().map_or("vulnerable", |c| c.word());
+            let text = format!(
+                "{meal}, {}: too late for {} ({care}), {figures}; the last day is {}",
+                self.dish.name,
+                eater.name,
+                self.day(clock.last())
+            );
+            (Severity::Stop, Code::CookedTooOld, text)
+        };
+        Finding::new(severity, code, about, text).at(slot).of(self.made.batch.id).for_eater(eater.id)
+    }
+}
+
+/// "second", "third", "4th".
+fn nth(n: u8) -> String {
+    match n {
+        2 => "second".into(),
+        3 => "third".into(),
+        n => format!("{n}th"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::test_support::{Plan, bank, component, dish, lunch, raw_dish, said, supper};
+    use super::*;
+    use crate::book::{Heat, Profile};
+
+    fn hot(dish: Dish) -> Dish {
+        Dish { profile: Profile { heat: Some(Heat::Hot), ..Profile::default() }, ..dish }
+    }
+
+    fn keeps(days: i16, dish: Dish) -> Dish {
+        Dish { keeps: Days(days), ..dish }
+    }
+
+    #[test]
+    fn the_sixth_roll_is_legal_on_its_last_day_and_no_later() {
+        let rolls = |day, at: fn(i16) -> Slot| {
+            let mut plan = Plan::cabbage(5);
+            plan.cook(supper(1), raw_dish("slaw"), "heart", 400);
+            plan.cook(supper(2), dish("wedges"), "middle", 800);
+            let rolls = plan.batch(3, hot(keeps(1, dish("rolls"))), &[("outer", 300)]);
+            plan.serve(supper(3), rolls, 250);
+            plan.serve(at(day), rolls, 50);
+            said(&keeping(&plan.rotation).1)
+        };
+        assert_eq!(rolls(4, lunch), ["Note keeping-last-day: Thursday lunch, Rolls: last day, cooked Wednesday, age 1 of 1"]);
+        assert_eq!(
+            rolls(5, lunch),
+            ["Stop keeping-cooked: Friday lunch, Rolls: cooked Wednesday, 2 days against 1; the last day is Thursday"]
+        );
+        assert_eq!(rolls(2, lunch), ["Stop keeping-order: Tuesday lunch, Rolls: served before it is made on Wednesday"]);
+    }
+
+    #[test]
+    fn the_unhappy_salmon_stops_twice() {
+        let mut kind = super::super::test_support::kind("salmon", &[("loin", 1), ("belly", 1), ("tail", 1)]);
+        kind.animal = true;
+        kind.cooked_days = Days(2);
+        let mut plan = Plan::around(kind, &[480, 380, 400], 4);
+        plan.rotation.first_day = jiff::civil::date(2025, 11, 14);
+        plan.eater("Dag", 100);
+        let baked = plan.batch(1, keeps(2, dish("baked")), &[("loin", 480)]);
+        plan.serve(supper(1), baked, 300);
+        plan.cook(supper(2), dish("in-paper"), "belly", 380);
+        plan.cook(supper(3), dish("baked-tail"), "tail", 400);
+        let flakes = plan.batch_from(4, keeps(2, raw_dish("flakes")), baked, 180);
+        plan.serve(supper(4), flakes, 180);
+        let want = [
+            "Stop keeping-raw: Sunday supper, Baked tail: tail raw 2 days against 1; the last day is Saturday",
+            "Stop keeping-cooked: Monday supper, Flakes: Baked cooked Friday, 3 days against 2; the last day is Sunday",
+        ];
+        assert_eq!(said(&keeping(&plan.rotation).1), want);
+    }
+
+    #[test]
+    fn grandmother_has_a_day_less_unless_it_is_boiled_through_that_day() {
+        let week = |boiled: bool, made: i16| {
+            let mut plan = Plan::turkey(4);
+            let broth = plan.batch(made, Dish { boiled_through: boiled, ..dish("broth") }, &[("breast", 170), ("pickings", 150)]);
+            plan.serve(supper(4), broth, 320);
+            said(&keeping(&plan.rotation).1)
+        };
+        let last = "Note keeping-last-day: Wednesday supper, Broth: last day, cooked Sunday, age 3 of 3";
+        let stop = "Stop keeping-cooked: Wednesday supper, Broth: too late for Grandmother (elderly), cooked Sunday, \
+                    3 days against 2; the last day is Tuesday";
+        let caution = "Caution keeping-boiled-through: Wednesday supper, Broth: fit for Grandmother only because it is boiled \
+                       through, cooked Sunday, 3 days against 2";
+        assert_eq!(week(false, 4), [last, stop]);
+        assert_eq!(week(true, 4), [last, caution]);
+        assert_eq!(week(true, 3), [last, stop], "boiled the day before, it is cold meat again");
+    }
+
+    #[test]
+    fn past_everybodys_limit_is_said_once_and_not_again_for_the_elderly() {
+        let mut plan = Plan::turkey(5);
+        plan.cook(supper(5), dish("curry"), "thigh", 400);
+        let want = ["Stop keeping-cooked: Thursday supper, Curry: cooked Sunday, 4 days against 3; the last day is Wednesday"];
+        assert_eq!(said(&keeping(&plan.rotation).1), want);
+    }
+
+    #[test]
+    fn an_eater_who_is_away_or_has_a_twin_without_the_piece_is_not_judged() {
+        let mut plan = Plan::turkey(4);
+        let twin = crate::book::Twin {
+            name: "egg".into(),
+            holds_piece: false,
+            diet: crate::book::Diet::Vegetarian,
+            allergens: Vec::new(),
+            protein: None,
+            without_forms: Vec::new(),
+            companions: Vec::new(),
+        };
+        let pie = plan.cook(supper(4), Dish { twins: vec![twin], ..dish("pie") }, "thigh", 400);
+        let granny = plan.rotation.household.eaters[1].id;
+        let stops = |plan: &Plan| keeping(&plan.rotation).1.iter().filter(|f| f.severity == Severity::Stop).count();
+        assert_eq!(stops(&plan), 1);
+        plan.twin(supper(4), pie, granny, "egg");
+        assert_eq!(stops(&plan), 0);
+        plan.meal_mut(supper(4)).servings[0].twins.clear();
+        plan.present(supper(4), &[crate::rotation::EaterId(1)]);
+        assert_eq!(stops(&plan), 0);
+    }
+
+    #[test]
+    fn food_is_warmed_up_once() {
+        // (the dish made of Monday's sauce, the day it is made, the day it is eaten, whether that is once too often)
+        for (hot_dish, made, eaten, stop) in
+            [(true, 1, 1, false), (true, 1, 2, false), (true, 2, 2, false), (true, 2, 3, true), (false, 2, 3, false)]
+        {
+            let mut plan = Plan::cabbage(4);
+            let sauce = plan.batch(1, hot(component("sauce")), &[("middle", 800)]);
+            let eggs = if hot_dish { hot(dish("eggs")) } else { dish("eggs") };
+            let eggs = plan.batch_from(made, eggs, sauce, 400);
+            plan.serve(supper(eaten), eggs, 400);
+            let found = keeping(&plan.rotation).1;
+            assert_eq!(found.iter().any(|f| f.code == Code::Reheated), stop, "hot {hot_dish}, made {made}, eaten {eaten}");
+        }
+        let mut plan = Plan::cabbage(4);
+        let pickle = plan.batch(1, bank("pickle"), &[("heart", 400)]);
+        let pan = plan.batch_from(2, hot(dish("pan")), pickle, 200);
+        plan.serve(supper(3), pan, 200);
+        assert!(keeping(&plan.rotation).1.iter().all(|f| f.code != Code::Reheated), "a bank is not warmed up");
+    }
+
+    #[test]
+    fn every_part_and_batch_has_its_line() {
+        let mut plan = Plan::cabbage(4);
+        plan.cook(supper(1), raw_dish("slaw"), "heart", 260);
+        let rolls = plan.batch(3, keeps(1, dish("rolls")), &[("outer", 300)]);
+        plan.serve(supper(3), rolls, 250);
+        plan.serve(lunch(4), rolls, 50);
+        let lines: Vec<_> = keeping(&plan.rotation)
+            .0
+            .into_iter()
+            .map(|l| (l.what, l.since.0, l.limit.0, l.last_day.0, l.last_use.map(|d| d.0), l.because))
+            .collect();
+        let line = |what: &str, since, limit, last, used, because: &str| {
+            (what.to_string(), since, limit, last, used, because.to_string())
+        };
+        assert_eq!(
+            lines,
+            [
+                line("outer, raw", 1, 5, 6, Some(3), "raw, cut on Monday"),
+                line("middle, raw", 1, 5, 6, None, "raw, cut on Monday"),
+                line("heart, raw", 1, 5, 6, Some(1), "raw, cut on Monday"),
+                line("Slaw", 1, 1, 2, Some(1), "this dish, made on Monday"),
+                line("Rolls", 3, 1, 4, Some(4), "this dish, made on Wednesday"),
+            ]
+        );
+        let mut bird = Plan::turkey(4);
+        bird.cook(supper(3), dish("hash"), "thigh", 400);
+        let (lines, _) = keeping(&bird.rotation);
+        assert_eq!(lines[0].state, KeepingState::CookedWhole);
+        assert_eq!((lines[0].last_day, lines[0].last_use), (DayNo(4), Some(DayNo(3))));
+        assert_eq!((lines[1].last_day, lines[1].because.as_str()), (DayNo(4), "turkey roasted on Sunday"));
+    }
 }

@@ -3,26 +3,41 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+#[cfg(test)]
+mod boundaries;
+mod clock;
 mod companions;
 mod diet;
 mod diversity;
 mod finding;
+mod index;
 mod keeping;
 mod kernel;
 mod likeness;
+mod likeness_words;
 mod mend;
 mod partial;
+mod plates;
+mod portions;
+mod runs;
 mod shape;
+#[cfg(test)]
+pub(crate) mod test_support;
 mod variety;
+mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
-pub use diversity::{DistinctMeals, effective_number};
+pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
 pub use finding::{Code, Finding, Severity};
 pub use keeping::{KeepingLine, KeepingState, keeping};
-pub use kernel::fading;
-pub use likeness::{Axis, AxisShare, LINE_CAUTION, LINE_WARN, Likeness, Verdict, likeness};
+pub use kernel::{HALF_LIFE_DAYS, Kernel, fading, inventory, recovery};
+pub use likeness::{
+    Axis, AxisShare, Gower, LINE_CAUTION, LINE_WARN, Likeness, Verdict, Weights, cosine, gower_combine, likeness, likeness_with,
+    ordinal, single, soft_jaccard,
+};
 pub use mend::{Mend, mends_for};
-pub use variety::{Pair, Run, RunOf, Variety, variety};
+pub use partial::Partial;
+pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_with};
 
 use crate::rotation::Rotation;
 

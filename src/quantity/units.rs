@@ -74,6 +74,7 @@ impl<'de> Deserialize<'de> for Units {
 
 /// A share in thousandths, 0 to 2000 (pasta and rice gain weight in the pot, so a yield may pass 1000).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(transparent)]
 pub struct PerMille(u16);
 
 impl PerMille {

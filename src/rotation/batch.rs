@@ -29,7 +29,7 @@ pub struct Draw {
     /// How much, in the state it leaves the source.
     pub portion: Portion,
     /// When it was cut, if before the day of the making.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut_on: Option<DayNo>,
 }
 

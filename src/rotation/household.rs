@@ -25,16 +25,16 @@ pub struct Eater {
     #[serde(default)]
     pub guest: bool,
     /// Allergies: never a warning, always a stop.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub allergies: Vec<Allergen>,
     /// What they eat by choice or faith.
     #[serde(default)]
     pub diet: Diet,
     /// Forms they dislike: "raw onion".
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub dislikes: Vec<String>,
     /// Whether they must be taken special care of.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub care: Vec<Care>,
 }
 

@@ -21,7 +21,7 @@ pub struct Mealtime {
     /// What it is called, lower case.
     pub name: String,
     /// When people sit down, as HH:MM.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<jiff::civil::Time>,
 }
 
@@ -40,10 +40,10 @@ pub struct Slot {
 #[serde(deny_unknown_fields)]
 pub struct Meal {
     /// Who sits down; nothing: everybody but the guests.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub present: Option<Vec<EaterId>>,
     /// What is served, the main dish being the one of most grams.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub servings: Vec<Serving>,
 }
 
@@ -56,10 +56,10 @@ pub struct Serving {
     /// How much, in the state the batch's piece went in.
     pub portion: Portion,
     /// Who eats it; empty: everybody present.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub eaters: Vec<EaterId>,
     /// Who gets a twin of it instead.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub twins: Vec<TwinServing>,
 }
 

@@ -142,6 +142,11 @@ pub(crate) fn divide(total: u32, shares: &[u32]) -> Vec<u32> {
     out
 }
 
+/// Shares a count of whole things out among eaters by their size: five rolls for 1.0, 1.0 and 0.6 go 2 + 2 + 1.
+pub fn share_out_whole(count: u32, sizes: &[u32]) -> Vec<u32> {
+    divide(count, sizes)
+}
+
 #[cfg(test)]
 mod tests {
     use super::divide;

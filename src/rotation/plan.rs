@@ -127,9 +127,13 @@ impl Rotation {
         format!("{} {}", self.day_name(slot.day), self.mealtime_name(slot.mealtime))
     }
 
-    /// "Thursday"; in windows over a week "Thursday 10", which stays unique for a month.
+    /// "Thursday"; in windows over a week, and for days that lie beyond the first week, "Thursday 17", unique for a month.
     pub fn day_name(&self, day: DayNo) -> String {
-        if self.days > 7 { format!("{} {}", self.weekday(day), self.date(day).day()) } else { self.weekday(day).to_string() }
+        if self.days > 7 || !(1..=7).contains(&day.0) {
+            format!("{} {}", self.weekday(day), self.date(day).day())
+        } else {
+            self.weekday(day).to_string()
+        }
     }
 
     /// The meal of a slot; blank where nobody has said anything.

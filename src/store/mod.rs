@@ -1,1 +1,33 @@
 //! Reading and writing the program's own files.
+//!
+//! A rotation is one RON text, `NAME.rotation.ron`; see [`read_rotation`] and [`save_rotation`]. Every file is written whole or
+//! not at all ([`write_whole`]), read with a cap on its size, and refused in one sentence that names file, line and remedy
+//! ([`StoreError`]). Nothing here reads a clock: times come from the caller.
+
+mod aside;
+mod atomic;
+mod error;
+mod format;
+mod household;
+mod layout;
+mod limits;
+mod parse;
+mod places;
+mod read;
+mod recent;
+mod recovery;
+mod settings;
+mod source;
+mod template;
+
+pub use aside::Aside;
+pub use atomic::{Fingerprint, check_unchanged, fingerprint, write_whole};
+pub use error::StoreError;
+pub use format::{Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_text, rotation_to_text, save_rotation};
+pub use household::{load_household, save_household};
+pub use places::Places;
+pub use read::MAX_FILE_BYTES;
+pub use recent::{MAX_RECENT, Recent, RecentFile};
+pub use recovery::{RecoveryStore, Remnant, Snapshot, plan_id};
+pub use settings::{Look, Scale, Settings};
+pub use template::{TEMPLATE_SUFFIX, read_template, save_template, template_to_text};

@@ -42,8 +42,9 @@ impl Pen {
 
     /// Draws on with lines `times` the ordinary width.
     pub(super) fn weight(&mut self, times: f32) -> &mut Self {
-        // Never under one pixel, nor so thin that it greys out.
-        self.width = (LINE * times * self.scale).max(1.2_f32.max(1.0 / self.pixels));
+        // Whole pixels, so that upright and level lines have sharp flanks; never none.
+        let across = (LINE * times * self.scale * self.pixels).round().max(1.0);
+        self.width = across / self.pixels;
         self
     }
 

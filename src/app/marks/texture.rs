@@ -103,12 +103,7 @@ pub fn texture_shapes(rect: Rect, mark: TextureMark, colour: Color32, pixels: f3
                 .line(&[(8.5, 19.0), (21.5, 19.0)]);
         }
         TextureMark::Chewy => {
-            pen.curve([(2.5, 18.5), (30.0, 18.0), (17.0, -5.5), (12.0, 5.5)]).curve([
-                (12.0, 5.5),
-                (7.0, -5.5),
-                (-6.0, 18.0),
-                (21.5, 18.5),
-            ]);
+            pen.curve([(2.5, 19.5), (44.0, -1.5), (-20.0, -1.5), (21.5, 19.5)]);
         }
         TextureMark::Stewed => {
             pen.ring(7.5, 13.0, 4.5).ring(17.0, 8.0, 3.2).ring(16.5, 17.5, 2.8);

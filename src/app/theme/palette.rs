@@ -175,7 +175,7 @@ impl Palette {
             (false, true) => 1.20,
             (true, true) => 1.35,
         };
-        let most = if self.dark { 0.45 } else { 0.60 };
+        let most = if self.dark { 0.32 } else { 0.60 };
         (0..=60)
             .rev()
             .map(|step| mix(self.card, colour, most * step as f32 / 60.0))
@@ -202,7 +202,11 @@ impl Palette {
 
     /// The colour as a solid ground, and the text colour that reads on it: the thing in the hand.
     pub fn piece_solid(&self, colour: Color32) -> (Color32, Color32) {
-        let fill = self.piece_edge(colour);
+        let edge = self.piece_edge(colour);
+        let fill = (0..=50)
+            .map(|step| mix(edge, self.ink, step as f32 / 50.0))
+            .find(|fill| contrast(*fill, self.text_on(*fill)) >= TEXT + 0.05)
+            .unwrap_or(self.ink);
         (fill, self.text_on(fill))
     }
 

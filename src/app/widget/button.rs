@@ -159,12 +159,15 @@ fn dress(palette: &Palette, manner: Manner, selected: bool, response: &Response)
 impl Widget for Button<'_> {
     fn ui(self, ui: &mut Ui) -> Response {
         const ICON: f32 = 16.0;
+        const LEAST_LINE: f32 = 112.0;
         let palette = theme::palette(ui);
         let before = self.icon.map_or(0.0, |_| ICON + STEP);
         let room = self.room();
-        let most = (ui.available_width() - 2.0 * room - before).max(TARGET);
+        // Only mends are long enough to be broken, and never inside a word.
+        let wrap = if self.manner == Manner::Mend { TextWrapMode::Wrap } else { TextWrapMode::Extend };
+        let most = (ui.available_width() - 2.0 * room - before).max(LEAST_LINE);
         let lay = |ui: &Ui, lettering: Lettering, words: &str| {
-            WidgetText::from(lettering.text(words)).into_galley(ui, Some(TextWrapMode::Wrap), most, lettering.style())
+            WidgetText::from(lettering.text(words)).into_galley(ui, Some(wrap), most, lettering.style())
         };
         let words = lay(ui, self.lettering(), self.words);
         let detail = self.detail.map(|detail| lay(ui, Lettering::Small, detail));

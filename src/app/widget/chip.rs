@@ -59,7 +59,9 @@ impl Widget for Chip<'_> {
         let most = (ui.available_width() - 2.0 * ROOM).max(3.0 * STEP);
         let words =
             WidgetText::from(lettering.text(self.words)).into_galley(ui, Some(TextWrapMode::Truncate), most, lettering.style());
-        let (height, sense) = if self.selected.is_some() { (TARGET, Sense::click()) } else { (HEIGHT, Sense::hover()) };
+        let sense = if self.selected.is_some() { Sense::click() } else { Sense::hover() };
+        // A double edge needs the room of a target to leave its words free.
+        let height = if self.selected.is_some() || self.level == Some(Level::Stop) { TARGET } else { HEIGHT };
         let cut = words.elided;
         let (rect, response) = ui.allocate_exact_size(vec2(words.size().x + 2.0 * ROOM, height), sense);
 
@@ -76,7 +78,7 @@ impl Widget for Chip<'_> {
             let (ground, ink, line, manner) = match (self.level, self.colour, chosen) {
                 (Some(level), _, _) => {
                     let colour = level.colour(palette);
-                    let width = width * 1.25;
+                    let width = if palette.high_contrast { 1.5 } else { 1.25 };
                     (palette.card, colour, Stroke::new(width, colour), Edge::of(level))
                 }
                 (None, Some(colour), _) => {

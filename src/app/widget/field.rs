@@ -116,7 +116,7 @@ impl<'a> Field<'a> {
             .font(Lettering::Body.style())
             .text_color(palette.ink)
             .hint_text(Lettering::Body.text(self.hint).color(palette.soft))
-            .desired_width(width - 2.0 * side - before)
+            .desired_width(width)
             .min_size(vec2(0.0, TALL_TARGET));
 
         let add = |ui: &mut Ui| {
@@ -134,7 +134,11 @@ impl<'a> Field<'a> {
             Some(error) if whole - width >= error_width(ui, error) => {
                 ui.horizontal(|ui| {
                     let response = add(ui);
-                    error_ui(ui, error);
+                    ui.vertical(|ui| {
+                        ui.spacing_mut().item_spacing.y = 0.0;
+                        ui.add_space((TALL_TARGET - ERROR_MARK) / 2.0);
+                        error_ui(ui, error);
+                    });
                     response
                 })
                 .inner

@@ -3,6 +3,8 @@
 use std::ops::RangeInclusive;
 
 use egui::accesskit::{Action, ActionData, Role};
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
 use egui::{
     Align2, Frame, Id, Key, Margin, Modifiers, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, Ui, Vec2, WidgetInfo, pos2,
     vec2,
@@ -192,7 +194,12 @@ impl<'a> Stepper<'a> {
         }
         self.obey_screen_reader(ui, field, typing);
 
-        let mut text = typing.text.clone().unwrap_or_else(|| (self.write)(*self.value));
+        let mut text = match &typing.text {
+            Some(text) => text.clone(),
+            // The unit stands aside while one types.
+            None if focused => (self.write)(*self.value),
+            None => self.with_unit(*self.value),
+        };
         let edit = TextEdit::singleline(&mut text)
             .id(field)
             .frame(Frame::new().inner_margin(Margin::symmetric(4, 7)))
@@ -201,9 +208,11 @@ impl<'a> Stepper<'a> {
             .align(Align2::CENTER_CENTER)
             .desired_width(rect.width() - 8.0)
             .min_size(rect.size());
-        let edit = if self.unit.is_empty() { edit } else { edit.suffix(Lettering::Body.text(self.unit).color(palette.soft)) };
         let response = ui.put(rect, edit);
 
+        if response.gained_focus() {
+            select_all(ui, field, &(self.write)(*self.value));
+        }
         if response.changed() {
             typing.text = Some(text);
             typing.error = None;
@@ -285,6 +294,8 @@ impl<'a> Stepper<'a> {
     fn tell_screen_reader(&self, ui: &Ui, response: &Response, error: Option<&str>) {
         let (least, most) = (*self.bounds.start(), *self.bounds.end());
         let written = self.with_unit(*self.value);
+        // Asked before: inside the closure below the context is locked.
+        let focused = response.has_focus();
         ui.ctx().accesskit_node_builder(response.id, |node| {
             node.set_role(Role::SpinButton);
             node.set_label(self.label);
@@ -303,7 +314,7 @@ impl<'a> Stepper<'a> {
             if *self.value > least {
                 node.add_action(Action::Decrement);
             }
-            if !response.has_focus() {
+            if !focused {
                 node.set_value(written);
             }
             if let Some(error) = error {
@@ -312,6 +323,13 @@ impl<'a> Stepper<'a> {
             }
         });
     }
+}
+
+/// Chooses the whole text, so that the first key replaces it.
+fn select_all(ui: &Ui, field: Id, text: &str) {
+    let mut state = TextEditState::load(ui.ctx(), field).unwrap_or_default();
+    state.cursor.set_char_range(Some(CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()))));
+    state.store(ui.ctx(), field);
 }
 
 /// Reads a number as people type it: `1,500` and `1 500` are fifteen hundred, `1,5` and `1.5` one

@@ -1,0 +1,149 @@
+//! Links between neighbouring meals: a bracket under the row with a pill of words; its line says the level too.
+
+use super::{calendar::Grid, hand::named, ink};
+use crate::app::{
+    theme::{self, Lettering},
+    view::{View, level_of_verdict, spoken, verdict_words},
+    widget::{Edge, edge, path},
+};
+use crate::{
+    judge::{Pair, Verdict},
+    rotation::{EaterId, MealtimeId, Slot},
+};
+use egui::{Id, Rect, Role, Sense, Stroke, Ui, pos2, vec2};
+
+/// Height of the lane of a row's own links.
+const LANE: f32 = 46.0;
+/// Height of each further pill under a card.
+const FURTHER: f32 = 40.0;
+/// Air under a row without links.
+const PLAIN: f32 = 14.0;
+
+/// Pairs of two meals with those whom they concern; nobody named: everybody who eats the later one.
+fn grouped<'a>(view: &View<'a>) -> Vec<(&'a Pair, Vec<EaterId>)> {
+    let mut out: Vec<(&Pair, Vec<EaterId>)> = Vec::new();
+    for pair in &view.judged.variety.pairs {
+        match out.iter_mut().find(|(p, _)| p.first == pair.first && p.second == pair.second) {
+            Some((_, eaters)) => eaters.extend(pair.eater),
+            None => out.push((pair, pair.eater.into_iter().collect())),
+        }
+    }
+    out
+}
+
+/// Whether a pair is drawn as a bracket from card to card: both in one row.
+fn in_row(pair: &Pair) -> bool {
+    pair.first.mealtime == pair.second.mealtime
+}
+
+/// How high the lane under a row is.
+pub fn lane_height(view: &View<'_>, mealtime: MealtimeId) -> f32 {
+    let own: Vec<_> = grouped(view).into_iter().filter(|(p, _)| p.second.mealtime == mealtime).collect();
+    let brackets = own.iter().any(|(p, _)| in_row(p));
+    let mut further: std::collections::BTreeMap<Slot, usize> = Default::default();
+    for (pair, _) in own.iter().filter(|(p, _)| !in_row(p)) {
+        *further.entry(pair.second).or_default() += 1;
+    }
+    let most = further.values().copied().max().unwrap_or(0) as f32;
+    match (brackets, most) {
+        (false, 0.0) => PLAIN,
+        (brackets, most) => (if brackets { LANE } else { 6.0 }) + most * FURTHER + 8.0,
+    }
+}
+
+/// What a link says: "fine: both hot"; "Bo: too alike: both stewed, both tomato".
+fn words(view: &View<'_>, pair: &Pair, eaters: &[EaterId]) -> String {
+    let shared: Vec<&str> = pair.shares.iter().filter(|s| s.shared).map(|s| s.words.as_str()).collect();
+    let most = if pair.verdict == Verdict::Fine { 1 } else { 2 };
+    let what = match shared.as_slice() {
+        [] => "nothing shared".to_string(),
+        some => some.iter().take(most).copied().collect::<Vec<_>>().join(", "),
+    };
+    let who: Vec<&str> = eaters.iter().map(|e| view.rotation.household.name(*e)).collect();
+    let who = if who.is_empty() { String::new() } else { format!("{}: ", who.join(", ")) };
+    format!("{who}{}: {what}", verdict_words(pair.verdict))
+}
+
+/// Draws the links of a row in the lane that begins at `top`.
+pub fn ui(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, top: f32) {
+    let Some(mealtime) = view.rotation.mealtimes.get(row).map(|m| m.id) else { return };
+    let mut further: std::collections::BTreeMap<Slot, usize> = Default::default();
+    let own: Vec<_> = grouped(view).into_iter().filter(|(p, _)| p.second.mealtime == mealtime).collect();
+    let brackets = own.iter().any(|(p, _)| in_row(p));
+    for (pair, eaters) in own {
+        if in_row(pair) {
+            bracket(ui, view, grid, row, top, pair, &eaters);
+        } else {
+            let place = further.entry(pair.second).or_default();
+            let y = top + if brackets { LANE } else { 6.0 } + *place as f32 * FURTHER;
+            *place += 1;
+            below(ui, view, grid, row, y, pair, &eaters);
+        }
+    }
+}
+
+fn bracket(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, top: f32, pair: &Pair, eaters: &[EaterId]) {
+    let palette = theme::palette(ui);
+    let level = level_of_verdict(pair.verdict);
+    let colour = level.colour(palette);
+    let (a, b) = (grid.cell(pair.first.day, row), grid.cell(pair.second.day, row));
+    // Two links meet at a card; each keeps a little to its own side.
+    let (left, right) = (a.center().x + 6.0, b.center().x - 6.0);
+    let y = top + 22.0;
+    let points = [pos2(left, top + 2.0), pos2(left, y), pos2(right, y), pos2(right, top + 2.0)];
+    path(ui.painter(), &points, manner(pair.verdict), Stroke::new(1.5, colour));
+    let room = (right - left - 12.0).max(90.0);
+    pill(ui, view, pos2((left + right) / 2.0, y), room, pair, &words(view, pair, eaters), eaters);
+}
+
+/// A pair that crosses rows: its pill hangs under the later card and names the earlier meal.
+fn below(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, y: f32, pair: &Pair, eaters: &[EaterId]) {
+    let palette = theme::palette(ui);
+    let cell = grid.cell(pair.second.day, row);
+    let colour = level_of_verdict(pair.verdict).colour(palette);
+    let said = format!("after {}: {}", view.rotation.slot_name(pair.first), words(view, pair, eaters));
+    let stem = [pos2(cell.center().x, y - 4.0), pos2(cell.center().x, y + 4.0)];
+    path(ui.painter(), &stem, manner(pair.verdict), Stroke::new(1.5, colour));
+    pill(ui, view, pos2(cell.center().x, y + 20.0), cell.width() + 8.0, pair, &said, eaters);
+}
+
+fn manner(verdict: Verdict) -> Edge {
+    Edge::of(level_of_verdict(verdict))
+}
+
+fn pill(ui: &Ui, view: &View<'_>, middle: egui::Pos2, room: f32, pair: &Pair, said: &str, eaters: &[EaterId]) {
+    let palette = theme::palette(ui);
+    let level = level_of_verdict(pair.verdict);
+    let colour = level.colour(palette);
+    let galley = ink::lay(ui, said, Lettering::SmallStrong, colour, room - 20.0, 2);
+    let size = galley.size() + vec2(20.0, 8.0);
+    let rect = Rect::from_center_size(middle, size);
+    let corner = (size.y / 2.0).min(13.0);
+    ui.painter().rect_filled(rect, corner, palette.card);
+    edge(ui.painter(), rect, corner, manner(pair.verdict), Stroke::new(1.2, colour));
+    ink::put_centre(ui.painter(), rect, galley);
+    let salt = (pair.first.day.0, pair.first.mealtime.0, pair.second.day.0, pair.second.mealtime.0);
+    let response = ui.interact(rect, Id::unique(("link", salt)), Sense::hover());
+    let r = view.rotation;
+    let name = format!("{} to {}: {}", r.slot_name(pair.first), r.slot_name(pair.second), words(view, pair, eaters));
+    named(ui, &response, Role::Label, &spoken(&name));
+    response.on_hover_ui(|ui| explain(ui, view, pair));
+}
+
+/// The arithmetic of a likeness, axis by axis: the shares add up to the whole.
+fn explain(ui: &mut Ui, view: &View<'_>, pair: &Pair) {
+    let palette = theme::palette(ui);
+    let r = view.rotation;
+    ui.label(Lettering::Strong.text(format!("{} and {}", r.slot_name(pair.first), r.slot_name(pair.second))));
+    for share in pair.shares.iter().filter(|s| s.share >= 0.005) {
+        ui.label(Lettering::Small.text(format!("{:.2}  {}", share.share, share.words)).color(palette.ink));
+    }
+    if let Some(whole) = pair.likeness {
+        let faded = match pair.felt {
+            Some(felt) if (felt - whole).abs() > 0.005 => format!(", {felt:.2} after the days between"),
+            _ => String::new(),
+        };
+        ui.label(Lettering::SmallStrong.text(format!("{whole:.2}  in all{faded}")).color(palette.ink));
+    }
+    ui.label(Lettering::Small.text("0.42 and over is getting alike, 0.60 and over too alike.").color(palette.soft));
+}

@@ -1,0 +1,69 @@
+//! `tranche check`: what there is to say about a rotation.
+
+use super::{Answer, Failure, Manner, exit_for, json, text};
+use crate::{
+    book::Book,
+    judge::{Finding, Mend, Severity, judge, mends_for},
+    rotation::Rotation,
+    store::read_rotation,
+};
+use std::{fmt::Write as _, path::Path};
+
+pub(super) fn check(file: &Path, manner: Manner) -> Result<Answer, Failure> {
+    let rotation = read_rotation(file)?.rotation;
+    let book = Book::shipped()?;
+    let findings = judge(&rotation).findings;
+    let mended = with_mends(&rotation, &book, &findings);
+    let text = if manner.json {
+        json::text(&serde_json::json!({ "findings": json::findings(&rotation, &mended) }))
+    } else {
+        let mut out = String::new();
+        write_findings(&mut out, &rotation, &mended);
+        out
+    };
+    Ok(Answer { text, code: exit_for(&findings) })
+}
+
+/// Each finding with its mends; what is overruled needs none.
+pub(super) fn with_mends<'f>(rotation: &Rotation, book: &Book, findings: &'f [Finding]) -> Vec<(&'f Finding, Vec<Mend>)> {
+    findings.iter().map(|f| (f, if f.speaks() { mends_for(rotation, book, f) } else { Vec::new() })).collect()
+}
+
+/// One paragraph a finding: what, where, and what would mend it.
+pub(super) fn write_findings(out: &mut String, rotation: &Rotation, findings: &[(&Finding, Vec<Mend>)]) {
+    if findings.is_empty() {
+        out.push_str("Nothing to say: all is well.\n");
+        return;
+    }
+    for (f, mends) in findings {
+        // Most say the meal themselves.
+        let place = f.meal.map(|s| rotation.slot_name(s)).filter(|name| !f.text.contains(name.as_str()));
+        let place = place.map(|name| format!("{name}: ")).unwrap_or_default();
+        // A writer that is a string cannot fail.
+        let _ = match &f.overruled {
+            Some(reason) => writeln!(out, "Overruled ({reason}): {place}{}", text::sentence(&f.text)),
+            None => writeln!(out, "{}: {place}{}", f.severity.word(), text::sentence(&f.text)),
+        };
+        for m in mends {
+            let _ = match m.cost.as_str() {
+                "" => writeln!(out, "    Mend: {}", m.words),
+                cost => writeln!(out, "    Mend: {} ({cost})", m.words),
+            };
+        }
+    }
+}
+
+/// "1 stop, 2 warnings, 1 overruled".
+pub(super) fn count_words(findings: &[Finding]) -> String {
+    let of = |s: Severity| findings.iter().filter(|f| f.speaks() && f.severity == s).count();
+    let counts = [
+        (of(Severity::Stop), "stop", "stops"),
+        (of(Severity::Warn), "warning", "warnings"),
+        (of(Severity::Caution), "caution", "cautions"),
+        (of(Severity::Note), "note", "notes"),
+        (findings.iter().filter(|f| !f.speaks()).count(), "overruled", "overruled"),
+    ];
+    let said = counts.iter().filter(|c| c.0 > 0).map(|c| crate::quantity::write_units(c.0, c.1, c.2));
+    let said: Vec<String> = said.collect();
+    if said.is_empty() { "nothing to say".into() } else { said.join(", ") }
+}
