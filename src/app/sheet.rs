@@ -4,7 +4,7 @@
 //! only the sheet that begins a plan afresh holds its answers until its button is pressed.
 
 use super::{action::Action, view::View};
-use crate::rotation::Rotation;
+use crate::rotation::{Rotation, Template};
 use egui::Context;
 use jiff::civil::Date;
 use std::sync::Arc;
@@ -23,6 +23,7 @@ mod opened;
 mod parts;
 mod piece;
 mod presence;
+mod shape;
 mod start;
 mod start_eaters;
 mod typed;
@@ -60,6 +61,7 @@ enum Content {
     Household(Box<household::HouseholdSheet>),
     Days(Box<days::DaysSheet>),
     Start(Box<start::StartSheet>),
+    Shape(Box<shape::ShapeSheet>),
     About(about::AboutSheet),
     Keys,
 }
@@ -77,21 +79,35 @@ impl OpenSheet {
             Sheet::Household => Content::Household(Box::default()),
             Sheet::Days => Content::Days(Box::default()),
             Sheet::Start => Content::Start(Box::new(start::StartSheet::new(rotation, today))),
-            Sheet::About | Sheet::Shape => Content::About(about::AboutSheet::default()),
+            Sheet::Shape => Content::Shape(Box::default()),
+            Sheet::About => Content::About(about::AboutSheet::default()),
             Sheet::Keys => Content::Keys,
         };
         OpenSheet { which, keyboard: frame::Keyboard::default(), content }
+    }
+
+    /// The same with the shape that it is to lay; only [`Sheet::Shape`] asks for one.
+    pub fn with_template(mut self, template: Arc<Template>) -> OpenSheet {
+        if let Content::Shape(sheet) = &mut self.content {
+            sheet.template = Some(template);
+        }
+        self
     }
 }
 
 /// Draws the open sheet.
 pub fn ui(ctx: &Context, view: &View<'_>, open: &mut OpenSheet, actions: &mut Vec<Action>) {
     let keyboard = &mut open.keyboard;
+    if keyboard.leaves(ctx) {
+        actions.push(Action::CloseSheet);
+        return;
+    }
     match &mut open.content {
         Content::Piece(sheet) => piece::ui(ctx, view, keyboard, sheet, actions),
         Content::Household(sheet) => household::ui(ctx, view, keyboard, sheet, actions),
         Content::Days(sheet) => days::ui(ctx, view, keyboard, sheet, actions),
         Content::Start(sheet) => start::ui(ctx, view, keyboard, sheet, actions),
+        Content::Shape(sheet) => shape::ui(ctx, view, keyboard, sheet, actions),
         Content::About(sheet) => about::ui(ctx, keyboard, sheet, actions),
         Content::Keys => keys::ui(ctx, keyboard, actions),
     }

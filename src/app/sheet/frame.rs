@@ -37,6 +37,7 @@ pub(super) struct Head<'a> {
 pub(super) struct Keyboard {
     entered: bool,
     came_from: Option<Id>,
+    leaving: bool,
     last: Option<Id>,
 }
 
@@ -136,7 +137,6 @@ pub(super) fn show<T>(
     let escape = shown.is_top_modal && !shown.any_popup_open && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape));
     if close || escape || (beside && !head.holds_answers) {
         keyboard.leave(ctx);
-        actions.push(Action::CloseSheet);
     }
 }
 
@@ -155,12 +155,23 @@ impl Keyboard {
         });
     }
 
-    /// Gives the keyboard back to where it was before the sheet came.
-    pub(super) fn leave(&self, ctx: &Context) {
-        match self.came_from {
-            Some(id) => ctx.memory_mut(|memory| memory.request_focus(id)),
-            None => ctx.memory_mut(|memory| memory.stop_text_input()),
+    /// The person is done: the sheet goes with the next frame.
+    pub(super) fn leave(&mut self, ctx: &Context) {
+        self.leaving = true;
+        ctx.request_repaint();
+    }
+
+    /// Whether the sheet is to go now; gives the keyboard back to where it was before the sheet came.
+    ///
+    /// What lies under a sheet cannot take the keyboard while the sheet was there in the frame before, hence the frame between.
+    pub(super) fn leaves(&self, ctx: &Context) -> bool {
+        if self.leaving {
+            match self.came_from {
+                Some(id) => ctx.memory_mut(|memory| memory.request_focus(id)),
+                None => ctx.memory_mut(|memory| memory.stop_text_input()),
+            }
         }
+        self.leaving
     }
 
     /// Scrolls what the keyboard has come to into sight.

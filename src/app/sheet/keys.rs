@@ -28,7 +28,7 @@ const FILES: Keys = &[
     ("Ctrl + O", "open"),
     ("Ctrl + S", "save"),
     ("Ctrl + Shift + S", "save under another name"),
-    ("Ctrl + L", "lay a kept shape on a piece"),
+    ("Ctrl + L", "open by typing the path"),
     ("Ctrl + Q", "quit"),
 ];
 const SIZE: Keys = &[("Ctrl + +", "everything larger"), ("Ctrl + −", "everything smaller"), ("Ctrl + 0", "the usual size")];

@@ -154,7 +154,6 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
         actions.push(Action::File(FileAction::OpenDemo));
     } else if cancel {
         keyboard.leave(ctx);
-        actions.push(Action::CloseSheet);
     }
 }
 
@@ -199,13 +198,13 @@ fn outlook(view: &View<'_>, kind: &Kind, mass: Grams<AsBought>, sheet: &StartShe
     let units: Units = eaters.iter().filter(|e| !e.guest).map(|e| e.units).sum();
     // A guess is said in round figures.
     let round = if usable < 500 { usable } else { (usable + 25) / 50 * 50 };
-    let usable_words = format!("About {} usable", view.grams(round));
+    let usable_words = format!("About {} usable for {}", view.grams(round), write_units(eaters.len(), "eater", "eaters"));
     let suppers = typical_grams(view, kind).map(|grams| units.times(grams)).filter(|grams| *grams > 0);
     match suppers {
         Some(grams) => {
             let suppers = ((usable + grams / 2) / grams).max(1) as usize;
             let enough = write_units(suppers, "supper", "suppers");
-            format!("{usable_words} for {}: enough for about {enough}.", write_units(eaters.len(), "eater", "eaters"))
+            format!("{usable_words}: enough for about {enough}.")
         }
         None => format!("{usable_words}."),
     }
