@@ -58,7 +58,7 @@ pub struct Bench {
     /// What is typed in the shelf's search.
     pub search: String,
     previews: Previews,
-    reason: Option<(FindingKey, String)>,
+    reason: Option<Reason>,
     drawer: Drawer,
     /// The cell under the pointer, found anew each frame.
     under_pointer: Option<(Slot, egui::Rect)>,
@@ -72,6 +72,14 @@ pub struct Bench {
     grams: Option<GramsField>,
     offers: Option<((u64, Slot), Arc<[Offer]>)>,
     gesture: u64,
+}
+
+/// Why a finding is left be, as it is being typed.
+struct Reason {
+    key: FindingKey,
+    text: String,
+    /// Whether the field has just been opened and wants the keyboard.
+    fresh: bool,
 }
 
 /// What is typed for one serving, as long as the field has the keyboard.
@@ -102,7 +110,7 @@ impl Bench {
 
     /// Opens the field for the reason to overrule a finding.
     pub fn ask_reason(&mut self, key: FindingKey) {
-        self.reason = Some((key, String::new()));
+        self.reason = Some(Reason { key, text: String::new(), fresh: true });
     }
 
     /// Forgets what no longer is in the plan.

@@ -148,9 +148,8 @@ pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
                 Some((alike, _)) => Verdict::of(Some(alike)),
                 None => Verdict::Fine,
             };
-            let makes =
-                |s: &Slot| *s != slot && r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
-            let served = r.slots().find(makes);
+            let makes = |s: &Slot| r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
+            let served = Some(slot).filter(makes).or_else(|| r.slots().find(makes));
             Offer { served, dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
         })
         .collect();
