@@ -1,6 +1,8 @@
 //! Words for window tests: a bench to look at and a hand to move things with, all by accessible names.
 #![cfg(feature = "window")]
 
+pub mod sheet_desk;
+
 use egui::{Modifiers, Pos2, Vec2};
 use egui_kittest::{Harness, kittest::NodeT as _};
 use std::{path::Path, sync::Arc};
