@@ -16,7 +16,11 @@ use jiff::{Timestamp, ZonedDateTime};
 pub(super) fn words(left: &[Remnant]) -> Option<String> {
     let found = match &left.first()?.content {
         Ok(snapshot) => {
-            format!("An unsaved plan from {} was found: {}.", when(snapshot.at, &ZonedDateTime::now()), snapshot.rotation.heading())
+            format!(
+                "An unsaved plan from {} was found: {}.",
+                when(snapshot.at, &ZonedDateTime::now()),
+                snapshot.rotation.heading()
+            )
         }
         Err(e) => format!("An unsaved plan was found that cannot be read: {e}."),
     };
