@@ -70,8 +70,15 @@ pub struct Bench {
     scroll_to: Option<Slot>,
     /// What is typed for a serving's grams.
     grams: Option<GramsField>,
-    offers: Option<((u64, Slot), Arc<[Offer]>)>,
+    offers: Option<Offers>,
     gesture: u64,
+}
+
+/// What the shelf offers for one meal at one revision.
+struct Offers {
+    revision: u64,
+    slot: Slot,
+    offers: Arc<[Offer]>,
 }
 
 /// Why a finding is left be, as it is being typed.
@@ -131,10 +138,10 @@ impl Bench {
     fn offers_for(&mut self, view: &View<'_>, slot: Slot) -> Arc<[Offer]> {
         let key = (view.revision, slot);
         match &self.offers {
-            Some((known, offers)) if *known == key => offers.clone(),
+            Some(known) if (known.revision, known.slot) == key => known.offers.clone(),
             _ => {
                 let offers: Arc<[Offer]> = super::carry::offers(view, slot).into();
-                self.offers = Some((key, offers.clone()));
+                self.offers = Some(Offers { revision: view.revision, slot, offers: offers.clone() });
                 offers
             }
         }
