@@ -30,8 +30,10 @@ pub use household::{Eater, EaterId, Household};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub(crate) use piece::divide;
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
+pub(crate) use plan::capital;
+#[cfg(feature = "window")]
+pub(crate) use plan::weekday_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
-pub(crate) use plan::{capital, weekday_name};
 pub use serve::{best_source, most_for, suggested_portion};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};
 pub use template_fit::{Fit, FitOutcome, SlotFit, fit};

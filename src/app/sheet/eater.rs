@@ -184,7 +184,7 @@ fn size_ui(ui: &mut Ui, next: &mut Eater) {
     let mut size = next.units.as_f64();
     let least = f64::from(Units::MIN_HUNDREDTHS) / 100.0;
     let most = f64::from(Units::MAX_HUNDREDTHS) / 100.0;
-    let stepper = Stepper::new("How much, in plates of an adult", &mut size).bounds(least..=most).step(0.1);
+    let stepper = Stepper::new("How much, in adult portions", &mut size).bounds(least..=most).step(0.1);
     if stepper.show(ui).changed()
         && let Some(units) = Units::from_hundredths((size * 100.0).round() as u32)
     {

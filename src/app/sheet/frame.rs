@@ -8,7 +8,7 @@ use crate::app::{
 };
 use egui::{
     Align, Area, Color32, Context, FocusDirection, Frame, Id, Key, KeyboardShortcut, Layout, Margin, Modal, Modifiers, Panel,
-    Rect, ScrollArea, Shadow, Stroke, Ui, pos2, vec2,
+    Rect, ScrollArea, Shadow, Stroke, Ui, UiBuilder, pos2, vec2,
 };
 
 /// Room between the sheet's edge and what is on it, in points.
@@ -32,9 +32,10 @@ pub(super) struct Head<'a> {
     pub fills_in: bool,
 }
 
-/// Where the keyboard came from, and where it was last.
+/// Where the keyboard came from and where it was last, and how high the foot is.
 #[derive(Default)]
 pub(super) struct Keyboard {
+    foot: f32,
     entered: bool,
     came_from: Option<Id>,
     leaving: bool,
@@ -104,22 +105,32 @@ pub(super) fn show<T>(
         if head.fills_in {
             keyboard.enter(ui);
         }
-        if let Some(foot) = foot {
-            let margin = Margin { left: ROOM, right: ROOM, top: 14, bottom: 18 };
-            let line = Stroke::new(palette.edge_width(), palette.hair);
-            Panel::bottom("sheet foot").show_separator_line(false).frame(Frame::new().inner_margin(margin)).show(ui, |ui| {
-                let top = ui.max_rect().top() - f32::from(margin.top);
-                ui.painter().hline(place.x_range(), top, line);
-                foot(ui, state, actions);
-            });
-        }
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            Frame::new().inner_margin(Margin { left: ROOM, right: ROOM, top: 16, bottom: 24 }).show(ui, |ui| {
-                ui.set_max_width(width - 2.0 * f32::from(ROOM));
-                body(ui, state, actions);
-                keyboard.keep_in_sight(ui);
+        // The foot stands at the bottom but comes after the body for the keyboard, so its height is that of the frame before.
+        let rest = ui.available_rect_before_wrap();
+        let above = if foot.is_some() { keyboard.foot } else { 0.0 };
+        let middle = Rect::from_min_max(rest.min, pos2(rest.right(), (rest.bottom() - above).max(rest.top())));
+        ui.scope_builder(UiBuilder::new().max_rect(middle), |ui| {
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                Frame::new().inner_margin(Margin { left: ROOM, right: ROOM, top: 16, bottom: 24 }).show(ui, |ui| {
+                    ui.set_max_width(width - 2.0 * f32::from(ROOM));
+                    body(ui, state, actions);
+                    keyboard.keep_in_sight(ui);
+                });
             });
         });
+        if let Some(foot) = foot {
+            let bottom = Rect::from_min_max(pos2(rest.left(), middle.bottom()), rest.max);
+            let line = Stroke::new(palette.edge_width(), palette.hair);
+            ui.painter().hline(place.x_range(), bottom.top(), line);
+            let margin = Margin { left: ROOM, right: ROOM, top: 14, bottom: 18 };
+            let drawn = ui.scope_builder(UiBuilder::new().max_rect(bottom), |ui| {
+                Frame::new().inner_margin(margin).show(ui, |ui| foot(ui, state, actions)).response.rect.height()
+            });
+            if (drawn.inner - keyboard.foot).abs() > 0.5 {
+                keyboard.foot = drawn.inner;
+                ctx.request_repaint();
+            }
+        }
     });
     if head.edits && !ctx.text_edit_focused() {
         ctx.input_mut(|input| {

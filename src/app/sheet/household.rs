@@ -26,7 +26,7 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
     let eaters = &view.rotation.household.eaters;
     let units: Units = eaters.iter().filter(|e| !e.guest).map(|e| e.units).sum();
     let usual = eaters.iter().filter(|e| !e.guest).count();
-    let under = format!("{} at every meal, {units} portions of an adult", crate::quantity::write_units(usual, "eater", "eaters"));
+    let under = format!("{} at every meal, {units} adult portions", crate::quantity::write_units(usual, "eater", "eaters"));
     let head = Head {
         title: "Who eats",
         under: &under,

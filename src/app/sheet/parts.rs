@@ -47,6 +47,7 @@ pub(super) fn remark(ui: &mut Ui, level: Level, words: &str) {
 
 /// A quiet label over chips.
 pub(super) fn chips_label(ui: &mut Ui, words: &str) {
+    ui.add_space(SMALL_STEP);
     quiet(ui, words);
 }
 

@@ -143,6 +143,7 @@ fn row_ui(ui: &mut Ui, name: &str, known: Option<bool>, more: &str, add: impl Fn
             });
             ui.vertical(add);
         });
+        ui.add_space(4.0);
     });
 }
 

@@ -9,7 +9,7 @@ use crate::{
         view::{View, spoken},
         widget::focus_ring,
     },
-    rotation::{Eater, Edit, Slot},
+    rotation::{Eater, EaterId, Edit, Slot},
 };
 use egui::{Align2, Rect, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2};
 
@@ -21,7 +21,7 @@ const HEAD: f32 = 44.0;
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let r = view.rotation;
-    let slots: Vec<Slot> = r.slots().collect();
+    let slots: Vec<(Slot, Vec<EaterId>)> = r.slots().map(|slot| (slot, r.eaters_at(slot))).collect();
     let column = column_width(ui, view);
     parts::quiet(ui, "Ticked: sits down and is counted. A guest sits down only where ticked.");
     ui.horizontal_top(|ui| {
@@ -33,8 +33,8 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
                 for eater in &r.household.eaters {
                     ui.push_id(eater.id, |ui| {
                         ui.horizontal(|ui| {
-                            for slot in &slots {
-                                let here = r.eaters_at(*slot).contains(&eater.id);
+                            for (slot, sitting) in &slots {
+                                let here = sitting.contains(&eater.id);
                                 if cell_ui(ui, view, eater, *slot, here, column) {
                                     let edit = Edit::SetPresent { slot: *slot, eater: eater.id, present: !here };
                                     actions.push(Action::Edit(edit));
@@ -44,9 +44,9 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
                     });
                 }
                 let (rect, _) = ui.allocate_exact_size(vec2(column * slots.len() as f32, ROW), Sense::hover());
-                for (place, slot) in slots.iter().enumerate() {
+                for (place, (_, sitting)) in slots.iter().enumerate() {
                     let at = pos2(rect.left() + column * (place as f32 + 0.5), rect.center().y);
-                    let units = r.units_at(*slot).to_string();
+                    let units = r.household.units(sitting.iter().copied()).to_string();
                     ui.painter().text(at, Align2::CENTER_CENTER, units, Lettering::SmallStrong.font(), palette.ink);
                 }
             });

@@ -16,7 +16,7 @@ type Desk = Harness<'static, SheetDesk>;
 
 fn open_sized(which: Sheet, rotation: Rotation, size: [f32; 2]) -> Desk {
     let mut dressed = false;
-    let desk = Harness::builder().with_size(size).with_max_steps(12).build_ui_state(
+    Harness::builder().with_size(size).with_max_steps(12).build_ui_state(
         move |ui, desk: &mut SheetDesk| {
             if !dressed {
                 theme::install_fonts(ui.ctx());
@@ -28,8 +28,7 @@ fn open_sized(which: Sheet, rotation: Rotation, size: [f32; 2]) -> Desk {
             desk.frame(ui.ctx());
         },
         SheetDesk::new(rotation, which),
-    );
-    desk
+    )
 }
 
 fn open(which: Sheet, rotation: Rotation) -> Desk {
@@ -488,4 +487,29 @@ fn a_shape_must_be_chosen_first() {
     let mut desk = open(Sheet::Shape, plan());
     press(&mut desk, "Choose a kept shape…");
     assert!(matches!(desk.state().asked[..], [Action::File(FileAction::LayShape)]));
+}
+
+/// The whole window, with the real judges and the real book.
+#[test]
+fn the_piece_is_weighed_over_the_real_bench() {
+    let mut window = tranche_window_tests::window("red-cabbage-mended");
+    let ctx = window.ctx.clone();
+    window.state_mut().perform(Action::Open(Sheet::Piece), &ctx);
+    window.run();
+    window.get_by_role_and_label(Role::TextInput, "Rotten, thrown away").focus();
+    window.run();
+    window.get_by_role_and_label(Role::TextInput, "Rotten, thrown away").type_text("100");
+    window.run();
+    // Everything of this week was weighed: a rotten part must come off a weighing first.
+    assert!(window.state().history().steps().next().is_none());
+    window.get_by_role_and_label(Role::TextInput, "Mass as bought").focus();
+    window.run();
+    window.get_by_role_and_label(Role::TextInput, "Mass as bought").type_text("1900 g");
+    window.run();
+    assert_eq!(window.state().live(), "Weigh the piece: 1,900\u{a0}g");
+    assert_eq!(window.state().rotation().piece.mass.get(), 1_900);
+    window.key_press(Key::Escape);
+    window.run();
+    assert!(window.query_by_label("Close the piece sheet").is_none());
+    assert_eq!(window.state().history().steps().count(), 1);
 }
