@@ -190,7 +190,9 @@ fn paint_words(
     let (first, second) = profile_lines(dish);
     at = pos2(inside.left(), at.y + 5.0);
     if dense {
-        let both = format!("{first} · {second}");
+        // No room for the company here: the shelf and the hover have it.
+        let how = second.split(" · ").next().unwrap_or("");
+        let both = format!("{first} · {how}");
         ink::put(&painter, at, ink::lay(ui, &both, Lettering::Small, palette.soft, inside.width(), 1));
     } else {
         at = ink::put(&painter, at, ink::lay(ui, &first, Lettering::Small, palette.soft, inside.width(), 1));
