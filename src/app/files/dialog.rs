@@ -138,13 +138,7 @@ mod tests {
     use super::*;
 
     fn wanted() -> Wanted {
-        Wanted {
-            title: "Open a plan",
-            save: false,
-            suffix: ROTATION_SUFFIX,
-            folder: PathBuf::from("."),
-            name: String::new(),
-        }
+        Wanted { title: "Open a plan", save: false, suffix: ROTATION_SUFFIX, folder: PathBuf::from("."), name: String::new() }
     }
 
     /// Asks a desktop that answers `path` after a while.

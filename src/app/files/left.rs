@@ -16,7 +16,11 @@ use jiff::{Timestamp, ZonedDateTime};
 pub(super) fn words(left: &[Remnant]) -> Option<String> {
     let found = match &left.first()?.content {
         Ok(snapshot) => {
-            format!("An unsaved plan from {} was found: {}.", when(snapshot.at, &ZonedDateTime::now()), snapshot.rotation.heading())
+            format!(
+                "An unsaved plan from {} was found: {}.",
+                when(snapshot.at, &ZonedDateTime::now()),
+                snapshot.rotation.heading()
+            )
         }
         Err(e) => format!("An unsaved plan was found that cannot be read: {e}."),
     };
@@ -46,11 +50,8 @@ pub(super) fn left_ui(ctx: &Context, left: &[Remnant], fresh: &mut bool, actions
         for (place, (words, reply)) in choices.into_iter().enumerate() {
             let button = if place == 0 && readable { Button::primary(words) } else { Button::quiet(words) };
             let response = ui.add(button);
-            if place == 0 && *fresh {
-                if ui.memory(|m| m.focused()).is_none() {
-                    response.request_focus();
-                }
-                *fresh = !response.has_focus();
+            if std::mem::take(fresh) && ui.memory(|m| m.focused()).is_none() {
+                response.request_focus();
             }
             if response.clicked() {
                 actions.push(Action::File(FileAction::Reply(reply)));

@@ -18,7 +18,7 @@ pub(super) enum Question {
     /// Something was not done.
     Trouble { title: String, words: String, offer: Offer },
     /// Where a file is, or is to be.
-    Path(PathBox),
+    Path(Box<PathBox>),
 }
 
 /// What is offered beside taking note.
@@ -98,7 +98,12 @@ fn unsaved_ui(ctx: &Context, next: &Next, heading: &str, fresh: &mut bool) -> Op
 fn changed_ui(ctx: &Context, path: &Path, fresh: &mut bool) -> Option<Reply> {
     dialog(ctx, "Changed by another program", 460.0, Reply::Cancel, |ui| {
         let name = shown(path);
-        say(ui, &format!("“{name}” was changed on disk by another program since it was opened here. Overwriting it loses that change."));
+        say(
+            ui,
+            &format!(
+                "“{name}” was changed on disk by another program since it was opened here. Overwriting it loses that change."
+            ),
+        );
         buttons(ui, fresh, &[("Save as…", Reply::SaveAs), ("Overwrite", Reply::Overwrite), ("Cancel", Reply::Cancel)])
     })
 }

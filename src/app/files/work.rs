@@ -76,15 +76,33 @@ pub(super) struct Entry {
 /// What came of it.
 pub(super) enum Done {
     /// The plan that was handed over first of those not yet answered.
-    Saved { result: Result<Fingerprint, Refused> },
-    ShapeKept { path: PathBuf, result: Result<(), Refused> },
+    Saved {
+        result: Result<Fingerprint, Refused>,
+    },
+    ShapeKept {
+        path: PathBuf,
+        result: Result<(), Refused>,
+    },
     /// `path` is what was asked for, or that with its suffix.
-    Read { asked: PathBuf, path: PathBuf, result: Box<Result<Loaded, StoreError>> },
-    ShapeRead { path: PathBuf, result: Box<Result<Template, StoreError>> },
-    Listed { folder: PathBuf, entries: Result<Vec<Entry>, String> },
+    Read {
+        asked: PathBuf,
+        path: PathBuf,
+        result: Box<Result<Loaded, StoreError>>,
+    },
+    ShapeRead {
+        path: PathBuf,
+        result: Box<Result<Template, StoreError>>,
+    },
+    Listed {
+        folder: PathBuf,
+        entries: Result<Vec<Entry>, String>,
+    },
     RecentSeen(Vec<(PathBuf, bool)>),
     LeftBehind(Vec<Remnant>),
-    Taken { remnant: Box<Remnant>, result: Result<Taken, StoreError> },
+    Taken {
+        remnant: Box<Remnant>,
+        result: Result<Taken, StoreError>,
+    },
     /// Something of the program's own could not be kept: one sentence.
     Trouble(String),
 }
@@ -117,14 +135,16 @@ impl Worker {
         let (tell, done) = mpsc::channel();
         let (finish, finished) = mpsc::channel();
         let settings = Arc::new(Mutex::new(None));
-        let hand = Hand { places, tell: tell.clone(), ctx: ctx.clone(), settings: settings.clone(), recovery: None, written: None };
+        let hand =
+            Hand { places, tell: tell.clone(), ctx: ctx.clone(), settings: settings.clone(), recovery: None, written: None };
         let started = thread::Builder::new().name("files".into()).spawn(move || {
             hand.work(&todo);
             // Nobody listens any more if the window did not wait.
             let _ = finish.send(());
         });
         if let Err(e) = started {
-            let _ = tell.send(Done::Trouble(format!("Nothing can be saved: the system gives no thread ({e}); close something else")));
+            let _ =
+                tell.send(Done::Trouble(format!("Nothing can be saved: the system gives no thread ({e}); close something else")));
         }
         Worker { jobs: Some(jobs), done, tell, settings, finished, ctx: ctx.clone() }
     }
