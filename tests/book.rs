@@ -155,8 +155,8 @@ fn each_sort_of_broken_kind_is_caught() {
         ("the limit of shreds", |k| k.cut_forms[0].days = Days(-1)),
         ("fall from", |k| k.whole[0].days = (9, 3)),
         ("is no mass", |k| k.cup = Some(tranche::quantity::Density(f64::INFINITY))),
-        ("is no other kind", |k| k.stand_ins = vec![tranche::book::KindId::new("moonfruit").unwrap()]),
-        ("is no other kind", |k| k.stand_ins = vec![k.id.clone()]),
+        ("is no other kind", |k| k.stand_ins = vec![stand_in("moonfruit")]),
+        ("is no other kind", |k| k.stand_ins = vec![stand_in(k.id.as_str())]),
         ("no dish suits the family", |k| k.family = "moss".into()),
         ("no source is named", |k| k.sources.clear()),
     ];
@@ -168,8 +168,9 @@ fn each_sort_of_broken_kind_is_caught() {
 
 #[test]
 fn a_wrong_entry_names_its_file_and_line() {
-    let kind =
-        include_str!("../assets/book/kinds/celeriac.ron").replace("share: 250", "share: 251").replace("\"red-cabbage\"", "");
+    let kind = include_str!("../assets/book/kinds/celeriac.ron")
+        .replace("share: 250", "share: 251")
+        .replace("(kind: \"red-cabbage\")", "");
     let dishes = include_str!("../assets/book/dishes/hard-root.ron").replacen("grams: (60, 90, 120)", "grams: (60, 190, 120)", 1);
     let book = Book::read(&[("own/kinds/celery-root.ron", kind.as_str()), ("own/dishes/roots.ron", dishes.as_str())]).unwrap();
     let said: Vec<String> = check_book(&book).iter().map(CheckFault::to_string).collect();
@@ -181,4 +182,8 @@ fn a_wrong_entry_names_its_file_and_line() {
             "own/dishes/roots.ron, line 5: mustard-matchsticks: the grams (60, 190, 120) do not rise from over 0 (all 0 for a component)",
         ]
     );
+}
+
+fn stand_in(kind: &str) -> tranche::book::StandIn {
+    tranche::book::StandIn { kind: tranche::book::KindId::new(kind).unwrap(), minutes: Vec::new() }
 }

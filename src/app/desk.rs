@@ -282,7 +282,11 @@ impl Desk {
             self.sheet = None;
         }
         if let Some(sheet) = answer.open {
-            self.sheet = Some(OpenSheet::new(sheet, self.history.now()));
+            let open = OpenSheet::new(sheet, self.history.now());
+            self.sheet = Some(match answer.template {
+                Some(template) => open.with_template(template),
+                None => open,
+            });
         }
         if let Some(say) = answer.say {
             self.live = say;

@@ -119,7 +119,28 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
     if let Some(cup) = kind.cup {
         said.unless(cup.0.is_finite() && cup.0 > 0.0, || format!("a cup of {} g is no mass", cup.0));
     }
-    for id in &kind.stand_ins {
+    for cup in &kind.cups {
+        said.unless(cup.grams.0.is_finite() && cup.grams.0 > 0.0, || format!("a cup of {} g is no mass", cup.grams.0));
+        said.text("the source of a cup's mass", &cup.source);
+    }
+    for form in &kind.yields {
+        said.unless(form.share.get() > 0, || format!("nothing is left of it {}", form.method.word()));
+        said.text("the source of a yield", &form.source);
+    }
+    if let Some((least, most)) = kind.trim_range {
+        said.unless(least <= most, || format!("the trim falls from {} to {} thousandths", least.get(), most.get()));
+    }
+    if let Some(nice) = kind.cooked_nice_days {
+        said.unless(nice <= kind.cooked_days, || format!("it eats well for {nice} but is safe for {} only", kind.cooked_days));
+    }
+    for part in kind.parts.iter() {
+        if let Some(nice) = part.nice_days {
+            said.unless(nice <= part.raw_days, || {
+                format!("{} eats well for {nice} but is safe for {} only", part.name, part.raw_days)
+            });
+        }
+    }
+    for id in kind.stand_ins.iter().map(|s| &s.kind) {
         said.unless(*id != kind.id && book.kind(id).is_some(), || format!("the stand-in \"{id}\" is no other kind of the book"));
     }
     said.unless(book.dishes_for(kind).next().is_some(), || format!("no dish suits the family \"{}\"", kind.family));

@@ -16,6 +16,25 @@ pub enum Role {
     Component,
 }
 
+/// What can be done with what is left of a dish.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum Leftover {
+    /// It may be served again as it is.
+    #[default]
+    AsIs,
+    /// Only turned into something of another texture: dish ids, where the book has them.
+    Turned(Vec<DishId>),
+    /// It is eaten at once or not at all.
+    No,
+}
+
+impl Leftover {
+    /// Whether it may be served again as it is.
+    pub fn is_as_is(&self) -> bool {
+        *self == Leftover::AsIs
+    }
+}
+
 /// A dish of the book.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -54,6 +73,12 @@ pub struct Dish {
     pub boiled_through: bool,
     /// Days it keeps after making.
     pub keeps: Days,
+    /// Days it eats well after making, where that is shorter than it is safe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nice_days: Option<Days>,
+    /// What can be done with what is left of it.
+    #[serde(default, skip_serializing_if = "Leftover::is_as_is")]
+    pub leftover: Leftover,
     /// A whole unit of the finished dish with its grams of the piece: ("roll", 50).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unit: Option<(String, u32)>,
@@ -232,6 +257,12 @@ pub struct Step {
     /// Numbers (from 0) of the steps that must be done before; empty: the step before it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub after: Vec<usize>,
+    /// Oven shelves that it takes, for a step in the oven.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shelves: Option<u8>,
+    /// An appliance that it needs: "blender".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub appliance: Option<String>,
     /// Minutes it may wait once done; nothing: as long as you like.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub may_wait: Option<u16>,

@@ -1,6 +1,6 @@
 //! What the book knows of one sort of piece.
 
-use super::{Allergen, Diet, KindId, PartId};
+use super::{Allergen, Diet, KindId, Method, PartId};
 use crate::quantity::{Days, Density, PerMille, Portion, State};
 use serde::{Deserialize, Serialize};
 
@@ -24,12 +24,21 @@ pub struct Kind {
     pub mass: (u32, u32, u32),
     /// What is lost before it can be divided, in order.
     pub trim: Vec<TrimShare>,
+    /// All trim together, least and most in thousandths, where pieces differ.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trim_range: Option<(PerMille, PerMille)>,
     /// Its parts, in the order in which the block is drawn.
     pub parts: Vec<KindPart>,
     /// What starts the raw clock: "cut", "bought", "picked", "roasted".
     pub clock_starts: String,
     /// Days that a part keeps after its first full cooking, by the general rule for this food; a dish may keep shorter.
     pub cooked_days: Days,
+    /// Days that it eats well after its first full cooking, where that is shorter than it is safe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cooked_nice_days: Option<Days>,
+    /// How much cooked comes of what went in, by method.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub yields: Vec<FormYield>,
     /// How long raw cut forms keep, where shorter than the wrapped part.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cut_forms: Vec<CutKeeping>,
@@ -39,6 +48,9 @@ pub struct Kind {
     /// Grams in a US cup of the commonest cut form, so that cups can be typed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cup: Option<Density>,
+    /// Grams in a US cup of other cut forms.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cups: Vec<CupMass>,
     /// Allergens that the piece itself carries (celeriac is celery).
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub allergens: Vec<Allergen>,
@@ -47,14 +59,49 @@ pub struct Kind {
     /// Whether it is meat, poultry or fish: cooked limits are shortened by a day for the vulnerable.
     #[serde(default)]
     pub animal: bool,
-    /// Ids of kinds that can stand in, nearest first.
+    /// Kinds that can stand in, nearest first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub stand_ins: Vec<KindId>,
+    pub stand_ins: Vec<StandIn>,
     /// What to beware of, said at the right moment.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hazards: Vec<String>,
     /// Where its figures come from.
     pub sources: Vec<String>,
+}
+
+/// How much cooked comes of a thousand grams, by one method.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FormYield {
+    /// How it is cooked.
+    pub method: Method,
+    /// Cooked grams for each thousand prepared.
+    pub share: PerMille,
+    /// Published source, or "practice".
+    pub source: String,
+}
+
+/// What a level US cup (236.588 ml) of a cut form weighs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CupMass {
+    /// The cut form.
+    pub form: CutForm,
+    /// Grams in the cup.
+    pub grams: Density,
+    /// Published source, or "practice".
+    pub source: String,
+}
+
+/// A kind that can take this one's place, and what changes in time.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StandIn {
+    /// The kind.
+    pub kind: KindId,
+    /// Minutes more (or less) by method, against this kind.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub minutes: Vec<(Method, i16)>,
 }
 
 /// A named share that is lost: "stump and core", 117 thousandths.
@@ -79,6 +126,9 @@ pub struct KindPart {
     pub share: PerMille,
     /// Days that the wrapped, uncut part keeps raw after the clock started. Without meaning for a kind cooked whole.
     pub raw_days: Days,
+    /// Days that it eats well raw, where that is shorter than it is safe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nice_days: Option<Days>,
     /// What it is good for, in words.
     pub suits: String,
     /// The mass of one natural whole unit (a leaf, a floret), if it comes in such.

@@ -233,7 +233,7 @@ mod tests {
     fn an_empty_pack_is_followed_by_a_fresh_one_and_a_scrape_is_no_leftover() {
         // Amounts on day 1 and day 6, of packs of 100 that keep 3 days.
         for (first, then, want) in [
-            (100.0, 60.0, vec!["Note companion-left: Milk: 40 g of the 100 g carton is left after Saturday; eat by Tuesday"]),
+            (100.0, 60.0, vec!["Note companion-left: Milk: 40 g of the 100 g carton is left after Saturday; eat by Tuesday 18"]),
             (
                 250.0,
                 50.0,
