@@ -72,6 +72,8 @@ pub struct Bench {
     grams: Option<GramsField>,
     offers: Option<Offers>,
     gesture: u64,
+    /// Whether the window is so low that meals are drawn closer.
+    dense: bool,
 }
 
 /// What the shelf offers for one meal at one revision.
