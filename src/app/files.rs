@@ -356,7 +356,7 @@ impl Files {
         if !asked || self.closing || self.worker.is_none() {
             return;
         }
-        if !history.is_changed() {
+        if !history.is_changed() && self.saving.is_empty() {
             self.closing = true;
             return;
         }

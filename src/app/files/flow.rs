@@ -30,15 +30,15 @@ impl Files {
 
     /// Goes on with `next`, asking first where unsaved changes would be lost.
     pub(super) fn leave(&mut self, next: Next, history: &History, ctx: &Context) -> Answer {
-        if self.may_leave(history) {
-            return self.go(next, history, ctx);
-        }
         if let Some(saving) = self.saving.back_mut()
             && Arc::ptr_eq(&saving.rotation, history.now())
         {
-            // It is being saved just now.
+            // It is being saved just now; if that fails, nothing follows.
             saving.then = Some(next);
             return Answer::default();
+        }
+        if self.may_leave(history) {
+            return self.go(next, history, ctx);
         }
         self.put_question(Question::Unsaved { next, heading: history.now().heading() });
         Answer::default()
@@ -167,7 +167,7 @@ impl Files {
             }
         }
         let home = etcetera::home_dir().ok();
-        self.put_question(Question::Path(PathBox::new(purpose, self.folder(), &name, folders, home)));
+        self.put_question(Question::Path(Box::new(PathBox::new(purpose, self.folder(), &name, folders, home))));
         Answer::default()
     }
 
@@ -182,6 +182,7 @@ impl Files {
                 Answer::say(say)
             }
             Purpose::LayShape => {
+                self.reading = Some(path.clone());
                 self.look(move || {
                     let result = Box::new(read_template(&path));
                     Done::ShapeRead { path, result }
@@ -235,7 +236,7 @@ impl Files {
     }
 
     /// Takes what was said in the path box, which stays until it is done.
-    fn box_reply(&mut self, mut path_box: PathBox, reply: Reply, history: &History) -> Answer {
+    fn box_reply(&mut self, mut path_box: Box<PathBox>, reply: Reply, history: &History) -> Answer {
         let purpose = path_box.purpose.clone();
         let answer = match reply {
             Reply::Path(path) => {

@@ -76,10 +76,16 @@ impl Files {
                 }
             }
             Done::ShapeKept { path, result } => self.shape_kept(path, result),
-            Done::ShapeRead { path, result } => match *result {
-                Ok(template) => self.shape_read(template),
-                Err(error) => self.not_opened("This shape was not opened", &path, &error),
-            },
+            Done::ShapeRead { path, result } => {
+                if self.reading.as_ref() != Some(&path) {
+                    return Answer::default();
+                }
+                self.reading = None;
+                match *result {
+                    Ok(template) => self.shape_read(template),
+                    Err(error) => self.not_opened("This shape was not opened", &path, &error),
+                }
+            }
             Done::Listed { folder, entries } => {
                 if let Some(Question::Path(path_box)) = &mut self.question {
                     path_box.listed(folder, entries);
@@ -162,7 +168,7 @@ impl Files {
             let folder = path.parent().map(PathBuf::from).unwrap_or_default();
             let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
             let home = etcetera::home_dir().ok();
-            self.question = Some(Question::Path(PathBox::new(purpose, folder, &name, Vec::new(), home)));
+            self.question = Some(Question::Path(Box::new(PathBox::new(purpose, folder, &name, Vec::new(), home))));
         }
         if let Some(Question::Path(path_box)) = &mut self.question {
             path_box.busy = false;

@@ -50,11 +50,8 @@ pub(super) fn left_ui(ctx: &Context, left: &[Remnant], fresh: &mut bool, actions
         for (place, (words, reply)) in choices.into_iter().enumerate() {
             let button = if place == 0 && readable { Button::primary(words) } else { Button::quiet(words) };
             let response = ui.add(button);
-            if place == 0 && *fresh {
-                if ui.memory(|m| m.focused()).is_none() {
-                    response.request_focus();
-                }
-                *fresh = !response.has_focus();
+            if std::mem::take(fresh) && ui.memory(|m| m.focused()).is_none() {
+                response.request_focus();
             }
             if response.clicked() {
                 actions.push(Action::File(FileAction::Reply(reply)));

@@ -18,7 +18,7 @@ pub(super) enum Question {
     /// Something was not done.
     Trouble { title: String, words: String, offer: Offer },
     /// Where a file is, or is to be.
-    Path(PathBox),
+    Path(Box<PathBox>),
 }
 
 /// What is offered beside taking note.

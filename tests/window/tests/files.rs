@@ -361,6 +361,21 @@ fn two_saves_at_once_are_no_change_by_another_program() {
 }
 
 #[test]
+fn a_window_closed_while_it_saves_waits_for_that() {
+    let kitchen = Kitchen::new();
+    let file = kitchen.plan("cabbage");
+    let mut window = kitchen.open(Some(&file));
+    let ctx = window.harness.ctx.clone();
+    let desk = &mut window.harness.state_mut().desk;
+    desk.perform(Action::Edit(Edit::SetTitle("Late".into())), &ctx);
+    desk.perform(Action::File(FileAction::Save), &ctx);
+    desk.perform(Action::File(FileAction::Quit), &ctx);
+    window.until("closed", |w| w.was_told(&ViewportCommand::Close));
+    assert!(!window.desk().files().asks(), "there is nothing to ask");
+    assert_eq!(read_rotation(&file).expect("reads").rotation.title, "Late");
+}
+
+#[test]
 fn without_dialogs_a_plan_is_saved_and_opened_by_its_path() {
     let kitchen = Kitchen::new();
     let taken = kitchen.plan("taken");
@@ -469,6 +484,7 @@ fn unsaved_work_outlives_a_crash_and_is_offered() {
     window.step();
     assert!(window.shows("Nearly lost"));
     assert!(!window.desk().files().asks(), "the bench stays free");
+    assert!(window.harness.get_by_label("Restore").accesskit_node().is_focused(), "the keyboard begins there");
     window.answer("Unsaved plan found", "Restore");
     window.until("back", |w| w.title() == "Nearly lost");
     assert!(window.desk().history().is_changed(), "it is not saved yet");
