@@ -44,7 +44,7 @@ fn edit() -> impl Strategy<Value = Edit> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
     fn what_is_saved_is_what_is_read(edits in prop::collection::vec(edit(), 0..25)) {
         let mut plan = plan();
@@ -60,14 +60,35 @@ proptest! {
     }
 
     #[test]
+    fn a_plan_with_any_number_in_it_is_judged_or_refused(
+        which in any::<prop::sample::Index>(),
+        number in prop_oneof![-40_000i64..40_000, any::<i32>().prop_map(i64::from), 0i64..10],
+    ) {
+        let text = rotation_to_text(&plan());
+        let digit = |c: char| c.is_ascii_digit();
+        let starts: Vec<usize> = text
+            .match_indices(digit)
+            .map(|(i, _)| i)
+            .filter(|&i| i == 0 || !text[..i].ends_with(digit))
+            .collect();
+        let at = starts[which.index(starts.len())];
+        let end = at + text[at..].find(|c| !digit(c)).unwrap();
+        if let Ok(plan) = read(&format!("{}{number}{}", &text[..at], &text[end..])) {
+            tranche::judge::judge(&plan);
+            let template = tranche::rotation::Template::of(&plan);
+            template.check().map_err(|e| TestCaseError::fail(e.what))?;
+        }
+    }
+
+    #[test]
     fn a_plan_with_one_byte_changed_is_read_or_refused(at in any::<prop::sample::Index>(), byte in 0u8..128) {
         let mut bytes = rotation_to_text(&plan()).into_bytes();
         let at = at.index(bytes.len());
         bytes[at] = byte;
-        if let Ok(text) = String::from_utf8(bytes) {
-            if let Err(e) = read(&text) {
-                prop_assert!(e.to_string().starts_with("plan.rotation.ron"), "{}", e);
-            }
+        if let Ok(text) = String::from_utf8(bytes)
+            && let Err(e) = read(&text)
+        {
+            prop_assert!(e.to_string().starts_with("plan.rotation.ron"), "{}", e);
         }
     }
 }

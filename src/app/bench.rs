@@ -58,7 +58,7 @@ pub struct Bench {
     /// What is typed in the shelf's search.
     pub search: String,
     previews: Previews,
-    reason: Option<(FindingKey, String)>,
+    reason: Option<Reason>,
     drawer: Drawer,
     /// The cell under the pointer, found anew each frame.
     under_pointer: Option<(Slot, egui::Rect)>,
@@ -70,8 +70,25 @@ pub struct Bench {
     scroll_to: Option<Slot>,
     /// What is typed for a serving's grams.
     grams: Option<GramsField>,
-    offers: Option<((u64, Slot), Arc<[Offer]>)>,
+    offers: Option<Offers>,
     gesture: u64,
+    /// Whether the window is so low that meals are drawn closer.
+    dense: bool,
+}
+
+/// What the shelf offers for one meal at one revision.
+struct Offers {
+    revision: u64,
+    slot: Slot,
+    offers: Arc<[Offer]>,
+}
+
+/// Why a finding is left be, as it is being typed.
+struct Reason {
+    key: FindingKey,
+    text: String,
+    /// Whether the field has just been opened and wants the keyboard.
+    fresh: bool,
 }
 
 /// What is typed for one serving, as long as the field has the keyboard.
@@ -102,7 +119,7 @@ impl Bench {
 
     /// Opens the field for the reason to overrule a finding.
     pub fn ask_reason(&mut self, key: FindingKey) {
-        self.reason = Some((key, String::new()));
+        self.reason = Some(Reason { key, text: String::new(), fresh: true });
     }
 
     /// Forgets what no longer is in the plan.
@@ -123,10 +140,10 @@ impl Bench {
     fn offers_for(&mut self, view: &View<'_>, slot: Slot) -> Arc<[Offer]> {
         let key = (view.revision, slot);
         match &self.offers {
-            Some((known, offers)) if *known == key => offers.clone(),
+            Some(known) if (known.revision, known.slot) == key => known.offers.clone(),
             _ => {
                 let offers: Arc<[Offer]> = super::carry::offers(view, slot).into();
-                self.offers = Some((key, offers.clone()));
+                self.offers = Some(Offers { revision: view.revision, slot, offers: offers.clone() });
                 offers
             }
         }

@@ -11,7 +11,7 @@ use crate::{
     rotation::{BatchId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, most_for, suggested_portion},
 };
 use std::{
-    collections::HashMap,
+    collections::{HashMap, hash_map::Entry},
     sync::Arc,
     time::{Duration, Instant},
 };
@@ -148,9 +148,8 @@ pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
                 Some((alike, _)) => Verdict::of(Some(alike)),
                 None => Verdict::Fine,
             };
-            let makes =
-                |s: &Slot| *s != slot && r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
-            let served = r.slots().find(makes);
+            let makes = |s: &Slot| r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
+            let served = Some(slot).filter(makes).or_else(|| r.slots().find(makes));
             Offer { served, dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
         })
         .collect();
@@ -178,7 +177,7 @@ fn dish_for_part(view: &View<'_>, part: &PartId, slot: Slot, chosen: Option<&Dis
     }
     let used: Vec<&DishId> = r.batches.iter().map(|b| &b.dish).collect();
     let mut fitting: Vec<Offer> = offers(view, slot).into_iter().filter(|o| suits(&o.dish)).collect();
-    fitting.sort_by_key(|o| (!(!o.dish.parts.is_empty() && o.dish.suits_part(part)), used.contains(&&o.dish.id)));
+    fitting.sort_by_key(|o| (o.dish.parts.is_empty() || !o.dish.suits_part(part), used.contains(&&o.dish.id)));
     fitting.into_iter().map(|o| o.dish).next()
 }
 
@@ -379,14 +378,14 @@ impl Previews {
     /// The preview at `slot`; nothing yet where this frame's time is spent. A `wanted` one is reckoned at once.
     pub fn at(&mut self, budget: &mut PreviewBudget, view: &View<'_>, slot: Slot, wanted: bool) -> Option<&Preview> {
         let (_, what, again, chosen) = self.key.clone()?;
-        if !self.known.contains_key(&slot) {
-            if !wanted && Instant::now() >= budget.until {
+        match self.known.entry(slot) {
+            Entry::Occupied(known) => Some(known.into_mut()),
+            Entry::Vacant(_) if !wanted && Instant::now() >= budget.until => {
                 budget.short = true;
-                return None;
+                None
             }
-            self.known.insert(slot, preview(view, &what, slot, again, chosen.as_ref()));
+            Entry::Vacant(place) => Some(place.insert(preview(view, &what, slot, again, chosen.as_ref()))),
         }
-        self.known.get(&slot)
     }
 }
 

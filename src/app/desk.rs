@@ -5,7 +5,7 @@ use super::{
     action::Action,
     bench::{self, Bench},
     carry::{Carried, Carry, Held, drop_edit},
-    files::Files,
+    files::{Answer, Files},
     judged::Judged,
     sheet::{self, OpenSheet},
     theme::{self, Look},
@@ -98,6 +98,16 @@ impl Desk {
         desk
     }
 
+    /// Opens the desktop's file dialogs over this window.
+    pub fn ask_over(&mut self, parent: rfd::AsyncFileDialog) {
+        self.files.ask_over(parent);
+    }
+
+    /// The files of the window.
+    pub fn files(&self) -> &Files {
+        &self.files
+    }
+
     /// The plan as it is.
     pub fn rotation(&self) -> &Arc<Rotation> {
         self.history.now()
@@ -139,7 +149,8 @@ impl Desk {
     /// Before drawing, and also while the window is hidden: jobs, closing, autosave.
     pub fn logic(&mut self, ctx: &Context) {
         let mut actions = Vec::new();
-        self.files.logic(ctx, &self.history, &mut actions);
+        let answer = self.files.logic(ctx, &self.history, &mut actions);
+        self.take(answer);
         self.perform_all(actions, ctx);
         self.files.set_title(ctx, &self.history);
     }
@@ -225,21 +236,7 @@ impl Desk {
             },
             Action::File(file) => {
                 let answer = self.files.perform(file, &self.history, ctx);
-                if let Some(fresh) = answer.replace {
-                    self.history = fresh;
-                    self.judged = None;
-                    self.bench = Bench::default();
-                    self.sheet = None;
-                }
-                if let Some(saved) = answer.saved {
-                    self.history.mark_saved(saved);
-                }
-                if let Some(sheet) = answer.open {
-                    self.sheet = Some(OpenSheet::new(sheet, self.history.now()));
-                }
-                if let Some(say) = answer.say {
-                    self.live = say;
-                }
+                self.take(answer);
             }
             Action::Open(which) => self.sheet = Some(OpenSheet::new(which, self.history.now())),
             Action::CloseSheet => self.sheet = None,
@@ -269,6 +266,30 @@ impl Desk {
                 }
                 self.files.keep_settings(self.settings);
             }
+        }
+    }
+
+    /// Takes what came of a file action.
+    fn take(&mut self, answer: Answer) {
+        // The plan that is saved is the one before another comes.
+        if let Some(saved) = answer.saved {
+            self.history.mark_saved(saved);
+        }
+        if let Some(fresh) = answer.replace {
+            self.history = fresh;
+            self.judged = None;
+            self.bench = Bench::default();
+            self.sheet = None;
+        }
+        if let Some(sheet) = answer.open {
+            let open = OpenSheet::new(sheet, self.history.now());
+            self.sheet = Some(match answer.template {
+                Some(template) => open.with_template(template),
+                None => open,
+            });
+        }
+        if let Some(say) = answer.say {
+            self.live = say;
         }
     }
 

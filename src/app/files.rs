@@ -1,12 +1,43 @@
 //! Files from the window: new, open, save, recent, closing, recovery.
+//!
+//! Nothing here waits for the disk: [`work`] writes and reads on threads of its own and what came of it is taken up in
+//! [`Files::logic`]. Whatever would lose unsaved work asks first, in the window itself.
 
-use super::{Start, action::Action, desk::Settings, sheet::Sheet, view::View};
+use super::{
+    action::Action,
+    desk::Settings,
+    sheet::Sheet,
+    view::{View, spoken},
+};
 use crate::{
     book::Book,
-    rotation::{History, Rotation},
+    rotation::{History, Rotation, Template},
+    store::{Fingerprint, Recent, Remnant},
 };
-use egui::Context;
-use std::{path::PathBuf, sync::Arc};
+use egui::{Context, Id, Key, KeyboardShortcut, Modifiers, ViewportCommand};
+use std::{
+    collections::VecDeque,
+    path::PathBuf,
+    sync::Arc,
+    time::{Duration, Instant},
+};
+
+mod autosave;
+mod begin;
+mod dialog;
+mod flow;
+mod landed;
+mod left;
+mod menu;
+mod path_box;
+mod question;
+mod work;
+
+pub use menu::menu_ui;
+
+use autosave::{Autosave, Step};
+use question::Question;
+use work::{Job, Worker};
 
 /// What the person wants done with files.
 #[derive(Clone, Debug)]
@@ -17,6 +48,8 @@ pub enum FileAction {
     Begin(Box<Rotation>),
     /// Ask for a file and open it.
     Open,
+    /// Ask for a path in the window itself and open it.
+    OpenByPath,
     /// Open this file.
     OpenPath(PathBuf),
     /// Open the demo.
@@ -31,8 +64,43 @@ pub enum FileAction {
     LayShape,
     /// Take a file out of the recent ones.
     ForgetRecent(PathBuf),
+    /// Take all files out of the recent ones.
+    ForgetAllRecent,
+    /// Look which of the recent files are there.
+    LookAtRecent,
     /// Close the window, asking first where something is unsaved.
     Quit,
+    /// The answer to a question that lies over the bench.
+    Reply(Reply),
+}
+
+/// An answer to a question of the files.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Reply {
+    /// Save the changes first.
+    Save,
+    /// Give the changes up.
+    Discard,
+    /// Do nothing.
+    Cancel,
+    /// Write over what is there.
+    Overwrite,
+    /// Save in another place.
+    SaveAs,
+    /// Save under another name: back to the path box.
+    AnotherName,
+    /// Open another file.
+    OpenOther,
+    /// The path that was named in the path box.
+    Path(PathBuf),
+    /// Bring the unsaved plan that a crashed run left back.
+    Restore,
+    /// Throw it away.
+    ThrowAway,
+    /// Ask again at the next start.
+    Later,
+    /// Name the file in the window instead of the desktop's dialog.
+    UseBox,
 }
 
 /// What came of a file action.
@@ -44,8 +112,16 @@ pub struct Answer {
     pub saved: Option<Arc<Rotation>>,
     /// A sheet to open.
     pub open: Option<Sheet>,
+    /// The shape that [`Sheet::Shape`] is about.
+    pub template: Option<Arc<Template>>,
     /// What to say.
     pub say: Option<String>,
+}
+
+impl Answer {
+    fn say(words: impl Into<String>) -> Answer {
+        Answer { say: Some(words.into()), ..Answer::default() }
+    }
 }
 
 /// What the program begins with.
@@ -64,47 +140,334 @@ pub struct Opened {
     pub say: String,
 }
 
+/// Where the plan on the desk belongs.
+#[derive(Clone, Debug, Default)]
+struct Doc {
+    /// Its file; none for a fresh plan and for the demo.
+    path: Option<PathBuf>,
+    /// What is there, as far as is known.
+    fingerprint: Option<Fingerprint>,
+}
+
+/// What goes on once unsaved changes are saved or given up.
+#[derive(Clone, Debug)]
+enum Next {
+    New,
+    Begin(Box<Rotation>),
+    Open,
+    ByPath,
+    Path(PathBuf),
+    Demo,
+    Restore,
+    Close,
+}
+
+impl Next {
+    /// The beginning of "... loses them."
+    fn loses(&self) -> &'static str {
+        match self {
+            Next::Close => "Closing without saving",
+            Next::New | Next::Begin(_) => "Starting afresh without saving",
+            Next::Open | Next::ByPath | Next::Path(_) | Next::Demo => "Opening another plan without saving",
+            Next::Restore => "Bringing the other plan back without saving",
+        }
+    }
+}
+
+/// What a path is asked for.
+#[derive(Clone, Debug)]
+enum Purpose {
+    Open,
+    SaveAs { then: Option<Next> },
+    KeepShape,
+    LayShape,
+}
+
+/// A plan that is being written.
+struct Saving {
+    rotation: Arc<Rotation>,
+    path: PathBuf,
+    /// Whether the place was asked for, rather than known.
+    asked: bool,
+    then: Option<Next>,
+}
+
 /// Files of the window.
-pub struct Files {}
+pub struct Files {
+    /// None: nothing is kept.
+    worker: Option<Worker>,
+    asker: dialog::Asker,
+    /// The desktop's dialogs are not wanted, or there are none.
+    path_box_only: bool,
+    /// What the settings file says of that.
+    kept_built_in: bool,
+    doc: Doc,
+    recent: Recent,
+    seen: Vec<(PathBuf, bool)>,
+    question: Option<Question>,
+    /// The keyboard is not yet in the question or band.
+    fresh: bool,
+    /// Whether a question was drawn in the last frame.
+    asked: bool,
+    /// Where the keyboard was before.
+    back_to: Option<Id>,
+    waiting: Option<dialog::Waiting>,
+    /// In the order in which they were handed to the worker.
+    saving: VecDeque<Saving>,
+    /// The file that is being read for the desk, if any.
+    reading: Option<PathBuf>,
+    /// The plan whose changes the person has given up for what comes next.
+    let_go: Option<Arc<Rotation>>,
+    autosave: Autosave,
+    left: Vec<Remnant>,
+    /// What could not be kept, as it was said last.
+    trouble: String,
+    /// Save in the next frame, when a field has taken what was typed; then the keyboard goes back there.
+    save_soon: Option<Id>,
+    title: String,
+    /// The window may close.
+    closing: bool,
+    began: Instant,
+}
+
+const NEW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::N);
+const OPEN: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::O);
+const BY_PATH: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::L);
+const SAVE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::S);
+const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
+const QUIT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Q);
 
 impl Files {
-    /// Files that touch no disk: for tests.
-    pub fn detached() -> Files {
-        Files {}
-    }
-
-    /// Reads settings and book, and the file to begin with.
-    pub fn open(_start: Start, _ctx: &Context) -> Opened {
-        unimplemented!("being written")
+    /// Opens the desktop's dialogs over this window.
+    pub fn ask_over(&mut self, parent: rfd::AsyncFileDialog) {
+        self.asker = dialog::system(parent);
     }
 
     /// Whether a question lies over the bench.
     pub fn asks(&self) -> bool {
-        false
+        self.question.is_some()
+    }
+
+    /// Whether a path is being asked for, in the window or by the desktop: one at a time.
+    pub fn is_asking(&self) -> bool {
+        self.question.is_some() || self.waiting.is_some()
     }
 
     /// Recent files with whether each is there.
     pub fn recent(&self) -> &[(PathBuf, bool)] {
-        &[]
+        &self.seen
     }
 
-    /// Jobs, close requests, autosave.
-    pub fn logic(&mut self, _ctx: &Context, _history: &History, _actions: &mut Vec<Action>) {}
+    /// The file of the plan on the desk.
+    pub fn path(&self) -> Option<&std::path::Path> {
+        self.doc.path.as_deref()
+    }
 
-    /// Keeps the window's title: "*Red cabbage - Tranche".
-    pub fn set_title(&mut self, _ctx: &Context, _history: &History) {}
+    /// Jobs, close requests, keys, autosave: before drawing, and also while the window is hidden.
+    pub fn logic(&mut self, ctx: &Context, history: &History, actions: &mut Vec<Action>) -> Answer {
+        self.close_request(ctx, history);
+        self.keys(ctx, actions);
+        let answer = self.landed(ctx, history);
+        self.look_around();
+        // What has landed counts from the next frame on.
+        if answer.replace.is_none() && answer.saved.is_none() {
+            self.put_by(ctx, history);
+        } else {
+            ctx.request_repaint();
+        }
+        answer
+    }
+
+    /// Keeps the window's title: "*Red cabbage – Tranche".
+    pub fn set_title(&mut self, ctx: &Context, history: &History) {
+        let mark = if history.is_changed() { "*" } else { "" };
+        let title = spoken(&format!("{mark}{} – Tranche", history.now().heading()));
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
 
     /// Draws the question that lies over the bench, if any.
-    pub fn ui(&mut self, _ctx: &Context, _view: &View<'_>, _actions: &mut Vec<Action>) {}
+    pub fn ui(&mut self, ctx: &Context, _view: &View<'_>, actions: &mut Vec<Action>) {
+        if self.question.is_some() != self.asked {
+            self.asked = self.question.is_some();
+            if self.asked {
+                self.back_to = ctx.memory(|m| m.focused());
+            } else if let Some(id) = self.back_to.take() {
+                ctx.memory_mut(|m| m.request_focus(id));
+            }
+        }
+        match &mut self.question {
+            Some(question) => question::ui(ctx, question, &mut self.fresh, actions),
+            None if self.waiting.as_ref().is_some_and(dialog::Waiting::is_slow) => left::slow_ui(ctx, actions),
+            None => left::left_ui(ctx, &self.left, &mut self.fresh, actions),
+        }
+    }
 
     /// Performs a file action, or begins it.
-    pub fn perform(&mut self, _action: FileAction, _history: &History, _ctx: &Context) -> Answer {
-        Answer::default()
+    pub fn perform(&mut self, action: FileAction, history: &History, ctx: &Context) -> Answer {
+        if !matches!(action, FileAction::Begin(_) | FileAction::Reply(_)) {
+            self.let_go = None;
+        }
+        match action {
+            FileAction::New => self.leave(Next::New, history, ctx),
+            FileAction::Begin(fresh) => self.leave(Next::Begin(fresh), history, ctx),
+            FileAction::Open => self.leave(Next::Open, history, ctx),
+            FileAction::OpenByPath => self.leave(Next::ByPath, history, ctx),
+            FileAction::OpenPath(path) => self.leave(Next::Path(path), history, ctx),
+            FileAction::OpenDemo => self.leave(Next::Demo, history, ctx),
+            FileAction::Quit => self.leave(Next::Close, history, ctx),
+            FileAction::Save => self.save(history, None, ctx),
+            FileAction::SaveAs => self.ask(Purpose::SaveAs { then: None }, history, ctx),
+            FileAction::KeepShape => self.ask(Purpose::KeepShape, history, ctx),
+            FileAction::LayShape => self.ask(Purpose::LayShape, history, ctx),
+            FileAction::ForgetRecent(path) => {
+                self.recent.remove(&path);
+                self.seen.retain(|(seen, _)| *seen != path);
+                self.give(Job::Recent(self.recent.clone()));
+                Answer::say(format!("{} is forgotten; the file itself stays", question::shown(&path)))
+            }
+            FileAction::ForgetAllRecent => {
+                self.recent.clear();
+                self.seen.clear();
+                self.give(Job::Recent(self.recent.clone()));
+                Answer::say("The recent files are forgotten; the files themselves stay")
+            }
+            FileAction::LookAtRecent => {
+                let recent = self.recent.clone();
+                self.look(move || work::Done::RecentSeen(work::seen(&recent)));
+                Answer::default()
+            }
+            FileAction::Reply(reply) => self.reply(reply, history, ctx),
+        }
     }
 
     /// Keeps the settings on disk.
-    pub fn keep_settings(&mut self, _settings: Settings) {}
+    pub fn keep_settings(&mut self, settings: Settings) {
+        if let Some(worker) = &self.worker {
+            worker.keep_settings(begin::kept_settings(settings, self.kept_built_in));
+        }
+    }
+
+    /// Asks before the window closes over unsaved changes.
+    fn close_request(&mut self, ctx: &Context, history: &History) {
+        let asked = ctx.input(|i| i.viewport().close_requested());
+        if !asked || self.closing || self.worker.is_none() {
+            return;
+        }
+        if !history.is_changed() && self.saving.is_empty() {
+            self.closing = true;
+            return;
+        }
+        ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+        ctx.send_viewport_cmd(ViewportCommand::Minimized(false));
+        ctx.send_viewport_cmd(ViewportCommand::Focus);
+        if !matches!(self.question, Some(Question::Unsaved { next: Next::Close, .. })) {
+            self.let_go = None;
+            self.leave(Next::Close, history, ctx);
+            ctx.request_repaint();
+        }
+    }
+
+    /// The keys of the File menu, and files dropped onto the window.
+    fn keys(&mut self, ctx: &Context, actions: &mut Vec<Action>) {
+        if let Some(field) = self.save_soon.take() {
+            actions.push(Action::File(FileAction::Save));
+            ctx.memory_mut(|m| m.request_focus(field));
+        }
+        let dropped = ctx.input_mut(|i| std::mem::take(&mut i.raw.dropped_files));
+        if self.question.is_some() {
+            return;
+        }
+        let pressed = ctx.input_mut(|i| {
+            // The longer one first: the shorter one would take it.
+            [
+                (SAVE_AS, FileAction::SaveAs),
+                (SAVE, FileAction::Save),
+                (NEW, FileAction::New),
+                (OPEN, FileAction::Open),
+                (BY_PATH, FileAction::OpenByPath),
+                (QUIT, FileAction::Quit),
+            ]
+            .into_iter()
+            .filter_map(|(keys, action)| i.consume_shortcut(&keys).then_some(action))
+            .next()
+        });
+        match (pressed, ctx.memory(|m| m.focused())) {
+            (Some(FileAction::Save), Some(field)) if ctx.text_edit_focused() => {
+                // A field takes what was typed when the keyboard leaves it.
+                ctx.memory_mut(|m| m.surrender_focus(field));
+                self.save_soon = Some(field);
+                ctx.request_repaint();
+            }
+            (Some(action), _) => actions.push(Action::File(action)),
+            (None, _) => {
+                let path = dropped.into_iter().map(|file| file.path().to_path_buf()).next();
+                actions.extend(path.map(|path| Action::File(FileAction::OpenPath(path))));
+            }
+        }
+    }
+
+    /// Lists the folder that the path box is about.
+    fn look_around(&mut self) {
+        if let Some(Question::Path(path_box)) = &mut self.question
+            && let Some(folder) = path_box.wants()
+        {
+            let suffix = path_box.purpose.suffix();
+            self.look(move || {
+                let entries = work::list(&folder, suffix);
+                work::Done::Listed { folder, entries }
+            });
+        }
+    }
+
+    /// Puts unsaved work by where a crash does not reach it.
+    fn put_by(&mut self, ctx: &Context, history: &History) {
+        if self.worker.is_none() || self.closing {
+            return;
+        }
+        let file = self.doc.path.clone();
+        let plan = crate::store::plan_id(file.as_deref());
+        // The window's own clock stands still while it is hidden, the machine's in a test.
+        let now = ctx.input(|i| i.time).max(self.began.elapsed().as_secs_f64());
+        match self.autosave.step(history, &plan, now) {
+            Step::Rest => {}
+            Step::Wait(seconds) => ctx.request_repaint_after(Duration::from_secs_f64(seconds)),
+            Step::Drop(plan) => self.give(Job::Drop { plan }),
+            Step::Keep { drop } => {
+                let rotation = history.now().clone();
+                self.give(Job::Snapshot { plan, file, at: jiff::Timestamp::now(), rotation });
+                if let Some(plan) = drop {
+                    self.give(Job::Drop { plan });
+                }
+            }
+        }
+    }
+
+    fn give(&self, job: Job) {
+        if let Some(worker) = &self.worker {
+            worker.give(job);
+        }
+    }
+
+    fn look(&self, read: impl FnOnce() -> work::Done + Send + 'static) {
+        if let Some(worker) = &self.worker {
+            worker.look(read);
+        }
+    }
+
+    fn put_question(&mut self, question: Question) {
+        self.question = Some(question);
+        self.fresh = true;
+    }
 }
 
-/// The File menu.
-pub fn menu_ui(_ui: &mut egui::Ui, _files: &Files, _actions: &mut Vec<Action>) {}
+impl Drop for Files {
+    fn drop(&mut self) {
+        // Only a window that was closed as it should leaves nothing behind; the worker then finishes before it goes.
+        if self.closing {
+            self.give(Job::Close);
+        }
+    }
+}

@@ -29,6 +29,8 @@ pub struct Start {
     pub file: Option<PathBuf>,
     /// Use the program's own path box instead of the system's file dialogs.
     pub built_in_dialogs: bool,
+    /// Where the program keeps its own files; nothing: where the platform has such.
+    pub places: Option<crate::store::Places>,
 }
 
 /// The application's id: the desktop's name for its windows.
@@ -62,6 +64,7 @@ pub fn run(start: Start) -> Result<(), String> {
         Box::new(move |cc| {
             let mut desk = Desk::open(start, &cc.egui_ctx);
             desk.dress(&cc.egui_ctx);
+            desk.ask_over(rfd::AsyncFileDialog::new().set_parent(cc));
             Ok(Box::new(Window { desk }))
         }),
     )

@@ -81,7 +81,7 @@ impl Profile {
 
     /// How strongly this plate is hot and soft at once: the highest grade among its soft textures, if it is served warm or hot.
     pub fn hot_and_soft(&self) -> f64 {
-        if !self.heat.is_some_and(|h| h >= Heat::Warm) {
+        if self.heat.is_none_or(|h| h < Heat::Warm) {
             return 0.0;
         }
         self.texture.iter().filter(|t| t.0.is_soft()).map(|t| t.1).fold(0.0, f64::max)

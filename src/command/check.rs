@@ -36,7 +36,9 @@ pub(super) fn write_findings(out: &mut String, rotation: &Rotation, findings: &[
         return;
     }
     for (f, mends) in findings {
-        let place = f.meal.map(|s| format!("{}: ", rotation.slot_name(s))).unwrap_or_default();
+        // Most say the meal themselves.
+        let place = f.meal.map(|s| rotation.slot_name(s)).filter(|name| !f.text.contains(name.as_str()));
+        let place = place.map(|name| format!("{name}: ")).unwrap_or_default();
         // A writer that is a string cannot fail.
         let _ = match &f.overruled {
             Some(reason) => writeln!(out, "Overruled ({reason}): {place}{}", text::sentence(&f.text)),

@@ -171,7 +171,7 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
 /// Opens the window on `file`, or on the last rotation, or on the demo.
 #[cfg(feature = "window")]
 fn open_window(file: Option<PathBuf>, built_in_dialogs: bool) -> ExitCode {
-    match crate::app::run(crate::app::Start { file, built_in_dialogs }) {
+    match crate::app::run(crate::app::Start { file, built_in_dialogs, places: None }) {
         Ok(()) => ExitCode::SUCCESS,
         Err(sentence) => complain(&Failure { sentence, code: EXIT_FAILED }),
     }

@@ -18,10 +18,10 @@ pub struct Kernel {
 }
 
 impl Kernel {
-    /// A kernel that halves in `half_life` days; figures outside 0.1 to 100, and what is no number, are brought into that range.
+    /// A kernel that halves in `half_life` days; figures outside 0.1 to 100 are brought into that range, and what is no
+    /// number gives [`HALF_LIFE_DAYS`].
     pub fn new(half_life: f64) -> Kernel {
-        // `max` first: it turns what is no number into the lower bound.
-        let half_life = half_life.max(0.1).min(100.0);
+        let half_life = if half_life.is_nan() { HALF_LIFE_DAYS } else { half_life.clamp(0.1, 100.0) };
         let mut by_day = [0.0; TABLE];
         for (day, weight) in by_day.iter_mut().enumerate() {
             *weight = recovery(day as f64, half_life);

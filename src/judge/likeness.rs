@@ -184,8 +184,7 @@ fn described<T: Partial>(a: &[Graded<T>], b: &[Graded<T>]) -> Option<f64> {
 /// `m / (G_A + G_B - m)`. With no partial likeness and grades of 1 that is the index of Jaccard 1912 (New Phytol 11:37),
 /// with any grades the sum of least over the sum of most. Grades are taken as from 0 to 1.
 pub fn soft_jaccard<T: Copy>(a: &[Graded<T>], b: &[Graded<T>], partial: impl Fn(T, T) -> f64) -> Option<f64> {
-    // `max` first: it turns what is no number into 0.
-    let grade = |g: &Graded<T>| g.1.max(0.0).min(1.0);
+    let grade = |g: &Graded<T>| if g.1.is_nan() { 0.0 } else { g.1.clamp(0.0, 1.0) };
     let matched = |x: &[Graded<T>], y: &[Graded<T>]| -> f64 {
         let best = |g: &Graded<T>| y.iter().map(|h| partial(g.0, h.0) * grade(g).min(grade(h))).fold(0.0, f64::max);
         x.iter().map(best).sum()

@@ -7,7 +7,9 @@ mod candidate;
 mod clock;
 mod cost;
 mod mass;
+mod parts;
 mod people;
+mod rest;
 mod taste;
 
 use super::{Code, Finding, Judgement, Severity, judge};
@@ -22,8 +24,6 @@ use std::collections::BTreeMap;
 const MAX_TRIALS: usize = 60;
 /// The most mends that are offered.
 const MAX_MENDS: usize = 3;
-/// The most mends of one sort among them, while there are others: three other dishes are less of a choice than one and a swap.
-const MAX_OF_A_SORT: usize = 2;
 
 /// A ready edit that cures a finding.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,20 +62,20 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
         Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish => {
             taste::candidates(rotation, book, finding)
         }
-        Code::Unallocated => mass::homes_for_the_rest(rotation, book),
+        Code::Unallocated => rest::homes_for_the_rest(rotation, book),
         Code::Unserved => mass::uses_of_a_batch(rotation, finding),
         Code::OverAllotted => mass::less_of_a_part(rotation),
         Code::ServingSize => mass::a_fitting_serving(rotation, finding),
-        Code::WrongPart => mass::a_fitting_part(rotation, finding),
+        Code::WrongPart => parts::a_fitting_part(rotation, finding),
+        // A part that nobody uses in time has no batch.
+        Code::RawTooOld if finding.batch.is_none() => rest::cooked_in_time(rotation, book),
         Code::RawTooOld | Code::CutTooOld | Code::CookedTooOld | Code::BeforeMade => {
             let mut all = clock::candidates(rotation, finding);
             all.extend(people::candidates(rotation, book, finding));
             all
         }
-        Code::CompanionTooOld | Code::RawLast => clock::earlier_meals(rotation, finding),
-        Code::Allergy | Code::NothingToEat | Code::Dislike | Code::DishCaution | Code::BoiledThrough => {
-            people::candidates(rotation, book, finding)
-        }
+        Code::CompanionTooOld | Code::RawLast | Code::BoiledThrough => clock::earlier_meals(rotation, finding),
+        Code::Allergy | Code::NothingToEat | Code::Dislike | Code::DishCaution => people::candidates(rotation, book, finding),
         Code::LastDay | Code::Reheated | Code::NotDescribed | Code::PieceCaution | Code::CompanionLeft => Vec::new(),
     }
 }
@@ -100,16 +100,16 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
         return Vec::new();
     }
     let before = judges(rotation);
-    let old = speaking(&before.findings);
     let mut cured: Vec<Cured> = Vec::new();
     for candidate in candidates.into_iter().take(MAX_TRIALS) {
         let Ok(done) = apply(rotation, &candidate.edit) else { continue };
         let after = judges(&done.rotation);
-        let new = speaking(&after.findings);
-        if !cures(&old, &new, finding) || does_harm(&old, &new, finding.severity) {
+        let raised = raised(&before.findings, &after.findings, finding);
+        let harm = raised.iter().any(|f| f.severity <= finding.severity);
+        if harm || !cures(&before.findings, &after.findings, finding) {
             continue;
         }
-        let cost = cost::words(rotation, &before, &done.rotation, &after, finding);
+        let cost = cost::words((rotation, &before), (&done.rotation, &after), &raised, finding);
         let words = candidate.words.unwrap_or(done.words);
         let rank = (badness(&after.findings), candidate.size);
         cured.push(Cured { mend: Mend { words, cost, edit: candidate.edit }, sort: candidate.sort, rank });
@@ -119,14 +119,14 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
     pick(cured)
 }
 
-/// The best three, at most two of a sort while there are others.
+/// The best three, few of one sort while there are others: three other dishes are less of a choice than one and a swap.
 fn pick(cured: Vec<Cured>) -> Vec<Mend> {
     let mut taken: Vec<(usize, Mend)> = Vec::new();
     let mut spare: Vec<(usize, Mend)> = Vec::new();
     let mut of_sort: BTreeMap<candidate::Sort, usize> = BTreeMap::new();
     for (place, c) in cured.into_iter().enumerate() {
         let n = of_sort.entry(c.sort).or_default();
-        if *n < MAX_OF_A_SORT && taken.len() < MAX_MENDS {
+        if *n < c.sort.most() && taken.len() < MAX_MENDS {
             *n += 1;
             taken.push((place, c.mend));
         } else {
@@ -139,29 +139,61 @@ fn pick(cured: Vec<Cured>) -> Vec<Mend> {
     taken.into_iter().map(|(_, mend)| mend).collect()
 }
 
-/// How many findings of one cause speak, and how gravely. The number that tells two of one cause apart is left off: with the
-/// first of them cured, the second takes its key.
-fn speaking(findings: &[Finding]) -> BTreeMap<(&str, Severity), usize> {
-    let mut counts = BTreeMap::new();
-    for f in findings.iter().filter(|f| f.speaks()) {
-        *counts.entry((cause(f), f.severity)).or_default() += 1;
-    }
-    counts
-}
-
+/// The key without what may change while the trouble stays: the number that tells two of one cause apart (with the first of
+/// them cured, the second takes its key), and in matters of taste the eaters (with one of them away, the others still feel it).
 fn cause(finding: &Finding) -> &str {
-    finding.key.0.split('#').next().unwrap_or_default()
+    let key = finding.key.0.split('#').next().unwrap_or_default();
+    match key.rsplit_once('/') {
+        Some((rest, ids))
+            if of_taste(finding.code)
+                && rest.contains('/')
+                && ids.split('+').all(|id| !id.is_empty() && id.bytes().all(|b| b.is_ascii_digit())) =>
+        {
+            rest
+        }
+        _ => key,
+    }
 }
 
-fn cures(old: &BTreeMap<(&str, Severity), usize>, new: &BTreeMap<(&str, Severity), usize>, finding: &Finding) -> bool {
-    let of_cause = |all: &BTreeMap<(&str, Severity), usize>| -> usize {
-        all.iter().filter(|((key, _), _)| *key == cause(finding)).map(|(_, n)| *n).sum()
-    };
+/// Whether fewer findings of the cause speak than before.
+fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
+    let of_cause = |all: &[Finding]| all.iter().filter(|f| f.speaks() && cause(f) == cause(finding)).count();
     of_cause(new) < of_cause(old)
 }
 
-fn does_harm(old: &BTreeMap<(&str, Severity), usize>, new: &BTreeMap<(&str, Severity), usize>, severity: Severity) -> bool {
-    new.iter().any(|(key, n)| key.1 <= severity && old.get(key).is_none_or(|before| n > before))
+/// What speaks now and did not before. A finding that only changes its name is not among them: the same of the same batch and
+/// eater, at another meal because the batch has moved. That goodwill is never for the finding that was to be cured.
+fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n Finding> {
+    let mut before: BTreeMap<(&str, Severity), Vec<&Finding>> = BTreeMap::new();
+    for f in old.iter().filter(|f| f.speaks()) {
+        before.entry((cause(f), f.severity)).or_default().push(f);
+    }
+    let mut unknown: Vec<&Finding> = Vec::new();
+    for f in new.iter().filter(|f| f.speaks()) {
+        if before.get_mut(&(cause(f), f.severity)).and_then(Vec::pop).is_none() {
+            unknown.push(f);
+        }
+    }
+    let mut gone: Vec<&Finding> = before.into_values().flatten().filter(|f| f.key != finding.key).collect();
+    unknown.retain(|f| {
+        let same = |g: &&Finding| {
+            f.batch.is_some()
+                && !of_taste(f.code)
+                && (g.code, g.severity, g.batch, g.eater) == (f.code, f.severity, f.batch, f.eater)
+        };
+        match gone.iter().position(same) {
+            Some(i) => {
+                gone.swap_remove(i);
+                false
+            }
+            None => true,
+        }
+    });
+    unknown
+}
+
+fn of_taste(code: Code) -> bool {
+    matches!(code, Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish)
 }
 
 #[cfg(test)]

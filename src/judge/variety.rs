@@ -8,6 +8,7 @@ use super::{
     likeness_words,
     plates::{Plate, Plates},
     runs::runs,
+    words::listed,
 };
 use crate::rotation::{EaterId, Rotation, Slot};
 use std::collections::{BTreeMap, BTreeSet};
@@ -143,11 +144,7 @@ impl Whom {
             return String::new();
         };
         let names: Vec<&str> = eaters.iter().map(|e| rotation.household.name(*e)).collect();
-        match names.as_slice() {
-            [] => String::new(),
-            [one] => format!(" for {one}"),
-            [most @ .., last] => format!(" for {} and {last}", most.join(", ")),
-        }
+        if names.is_empty() { String::new() } else { format!(" for {}", listed(&names)) }
     }
 
     /// "/2+3", or nothing.

@@ -63,10 +63,12 @@ impl<'de> Deserialize<'de> for Units {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let units = f64::deserialize(from)?;
         let hundredths = (units * 100.0).round();
-        if units.is_finite() && (hundredths - units * 100.0).abs() < 1e-6 && (0.0..=1e6).contains(&hundredths) {
-            if let Some(fit) = Units::from_hundredths(hundredths as u32) {
-                return Ok(fit);
-            }
+        if units.is_finite()
+            && (hundredths - units * 100.0).abs() < 1e-6
+            && (0.0..=1e6).contains(&hundredths)
+            && let Some(fit) = Units::from_hundredths(hundredths as u32)
+        {
+            return Ok(fit);
         }
         Err(de::Error::custom(format!("{units} is not a portion unit: write 1.0 for an adult, anything from 0.05 to 20.0")))
     }

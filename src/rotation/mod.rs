@@ -31,6 +31,8 @@ pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub(crate) use piece::divide;
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
 pub(crate) use plan::capital;
+#[cfg(feature = "window")]
+pub(crate) use plan::weekday_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
 pub use serve::{best_source, most_for, suggested_portion};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};

@@ -13,6 +13,10 @@ pub(super) struct Clock {
     pub made: DayNo,
     /// The last day on which it may be eaten.
     pub last: DayNo,
+    /// The same for the vulnerable, who have one day less on cooked food of animals.
+    tender: DayNo,
+    /// Whether it is boiled through, which lets the vulnerable eat it on the day itself.
+    boiled: bool,
     /// Parts of the piece that keep until it is made, in the kind's order.
     parts: Vec<PartId>,
     /// Whether what is in it is cooked.
@@ -27,7 +31,8 @@ impl Clock {
     /// Whether it may be eaten on `day`: in time, and never warmed up twice.
     pub(super) fn allows(&self, day: DayNo) -> bool {
         let again = u8::from(self.hot && self.cooked && !self.bank && day > self.made);
-        (self.made..=self.last).contains(&day) && self.reheated + again <= 1
+        let in_time = (self.made..=self.last).contains(&day);
+        in_time && (day <= self.tender || (self.boiled && day == self.made)) && self.reheated + again <= 1
     }
 
     /// The parts of the piece that it may be cut from if it is last eaten on `day`: what stays raw must keep until then.
@@ -42,6 +47,9 @@ impl Clock {
         let (made, wanted) = (rotation.day_name(self.made), rotation.day_name(day));
         if day > self.last {
             format!("{} of {made} keeps until {}, not until {wanted}", dish.name, rotation.day_name(self.last))
+        } else if day > self.tender {
+            let until = rotation.day_name(self.tender);
+            format!("{} of {made} keeps until {until} for those who need care, not until {wanted}", dish.name)
         } else {
             format!("{} of {made} would be warmed up twice by {wanted}; food is reheated once only", dish.name)
         }
@@ -55,21 +63,20 @@ pub(super) fn clock_of(rotation: &Rotation, shape: &BatchShape, dish: &Dish, sou
     let made = shape.day.max(opened);
     let bank = dish.role == Role::Bank;
     let hot = dish.profile.heat.is_some_and(|h| h >= Heat::Warm);
-    // The vulnerable have one day less on cooked food of animals.
-    let tender = kind.animal && rotation.household.eaters.iter().any(|e| !e.care.is_empty());
-    let until = |since: DayNo, limit: Days, cooked: bool| {
-        let less = i16::from(tender && cooked);
-        since.plus(Days(limit.0.saturating_sub(less).max(0)))
+    let less = i16::from(kind.animal && rotation.household.eaters.iter().any(|e| !e.guest && !e.care.is_empty()));
+    let (mut last, mut tender) = (DayNo(i16::MAX), DayNo(i16::MAX));
+    let mut ends = |since: DayNo, limit: Days, cooked: bool| {
+        last = last.min(since.plus(limit));
+        tender = tender.min(since.plus(Days(if cooked { limit.0.saturating_sub(less).max(0) } else { limit.0 })));
     };
     let from_piece = sources.is_empty() || kind.is_cooked_whole();
     let mut parts: Vec<PartId> = kind.parts.iter().map(|p| p.id.clone()).collect();
     let mut cooked = dish.cooked;
     let mut from_raw = false;
     let mut reheated = 0;
-    let mut last = DayNo(i16::MAX);
     if from_piece && kind.is_cooked_whole() {
         cooked = true;
-        last = last.min(until(opened, kind.cooked_days, true));
+        ends(opened, kind.cooked_days, true);
         reheated = u8::from(hot && made > opened);
     } else if from_piece {
         from_raw = true;
@@ -81,25 +88,26 @@ pub(super) fn clock_of(rotation: &Rotation, shape: &BatchShape, dish: &Dish, sou
             return Err(format!("{} keeps {days} raw and would be {age} old on {}", kind.name, rotation.day_name(made)));
         };
         if !dish.cooked && !bank {
-            last = last.min(longest);
             if let Some(days) = dish.cut.and_then(|form| kind.cut_days(form)) {
-                last = last.min(made.plus(days));
+                ends(made, days, false);
             }
             let own = parts.iter().filter(|p| dish.suits_part(p)).map(keeps).max().unwrap_or(longest);
-            last = last.min(own);
+            ends(own, Days(0), false);
         }
     }
+    let mut gentle = DayNo(i16::MAX);
     for source in sources {
         if source.cooked || source.bank {
             cooked |= source.cooked;
-            last = last.min(source.last);
+            ends(source.last, Days(0), false);
+            gentle = gentle.min(source.tender);
             if source.cooked && !source.bank {
                 reheated = reheated.max(source.reheated + u8::from(hot && made > source.made));
             }
         } else {
             from_raw = true;
             if !dish.cooked && !bank {
-                last = last.min(source.last);
+                ends(source.last, Days(0), false);
             }
         }
         if made > source.last {
@@ -107,14 +115,16 @@ pub(super) fn clock_of(rotation: &Rotation, shape: &BatchShape, dish: &Dish, sou
         }
     }
     if dish.cooked && from_raw && !bank {
-        last = last.min(until(made, kind.cooked_days, true));
+        ends(made, kind.cooked_days, true);
     }
-    last = last.min(until(made, dish.keeps, cooked));
+    ends(made, dish.keeps, cooked);
+    let tender = tender.min(gentle);
+    let boiled = dish.boiled_through;
     if last < made {
         return Err(format!("{} no longer keeps on {}", kind.name, rotation.day_name(made)));
     }
     if reheated > 1 {
         return Err(format!("{} would be warmed up twice; food is reheated once only", dish.name));
     }
-    Ok(Clock { made, last, parts, cooked, bank, hot, reheated })
+    Ok(Clock { made, last, tender, boiled, parts, cooked, bank, hot, reheated })
 }

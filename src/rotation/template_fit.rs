@@ -167,7 +167,12 @@ fn choose(
     let mut best: Option<(_, Placed)> = None;
     let mut refused: Option<(_, String)> = None;
     for dish in fitting {
-        let rank = (spoken_for(&dish.id) && shape.dish.as_ref() != Some(&dish.id), unlikeness(shape, dish));
+        let taken = spoken_for(&dish.id) && shape.dish.as_ref() != Some(&dish.id);
+        let rank = (taken, !suits_table(rotation, dish), unlikeness(shape, dish));
+        if let Some(why) = allergy(rotation, dish) {
+            keep_least(&mut refused, rank, why);
+            continue;
+        }
         let clock = match clock_of(rotation, shape, dish, &sources.iter().map(|s| &s.clock).collect::<Vec<_>>()) {
             Ok(clock) => clock,
             Err(why) => {
@@ -194,6 +199,24 @@ fn choose(
         (None, Some((_, why))) => Err(why),
         (None, None) => Err(format!("the book has no dish for {}", kind.name)),
     }
+}
+
+/// Who of those who usually sit down must not eat of it. What the piece itself carries no choice of dish can mend.
+fn allergy(rotation: &Rotation, dish: &Dish) -> Option<String> {
+    rotation.household.eaters.iter().filter(|e| !e.guest).find_map(|e| {
+        let allergen = dish.allergens.iter().find(|a| e.allergies.contains(a))?;
+        Some(format!("{} has {} in it, which {} must not eat", dish.name, allergen.word(), e.name))
+    })
+}
+
+/// Whether everybody who usually sits down eats it, or has a twin of it.
+fn suits_table(rotation: &Rotation, dish: &Dish) -> bool {
+    let usual: Vec<_> = rotation.household.usual().collect();
+    let twins = serve::fitting_twins(rotation, dish, &usual);
+    usual.iter().filter_map(|id| rotation.household.eater(*id)).all(|e| {
+        let eats = e.diet.may_eat(dish.diet) && e.diet.may_eat(rotation.kind.diet);
+        eats || twins.iter().any(|t| t.eater == e.id)
+    })
 }
 
 fn keep_least<K: Ord>(kept: &mut Option<(K, String)>, key: K, why: String) {
@@ -265,15 +288,24 @@ fn portions(whole: u32, shares: impl Iterator<Item = u32>) -> Vec<u32> {
     grams
 }
 
+impl Placed {
+    /// The parts that keep until it is last eaten.
+    fn parts(&self, rotation: &Rotation) -> impl Iterator<Item = &PartId> {
+        let eaten = self.meals.iter().map(|m| m.day).max().unwrap_or(self.clock.made);
+        self.clock.parts_until(rotation, eaten)
+    }
+}
+
 /// Cuts the parts: those who can take the fewest parts choose first.
 fn draw_parts(template: &Template, rotation: &mut Rotation, choices: &mut Choices) {
     let kind = rotation.kind.clone();
-    let own = |dish: &Dish| kind.parts.iter().filter(|p| dish.suits_part(&p.id)).count();
     let mut queue: Vec<(usize, DayNo, u32)> = Vec::new();
     for shape in template.batches.iter().filter(|b| draws_parts(b, &kind)) {
         if let Some(Ok(placed)) = choices.get(&shape.number) {
+            let keeping: Vec<&PartId> = placed.parts(rotation).collect();
+            let own = keeping.iter().filter(|p| placed.dish.suits_part(p)).count();
             // A dish that suits no part of this kind was written for another's: it may take any.
-            let suited = Some(own(&placed.dish)).filter(|n| *n > 0).unwrap_or(kind.parts.len());
+            let suited = if own > 0 { own } else { keeping.len() };
             queue.push((suited, placed.clock.made, shape.number));
         }
     }
@@ -281,8 +313,15 @@ fn draw_parts(template: &Template, rotation: &mut Rotation, choices: &mut Choice
     for (_, day, number) in queue {
         let Some(Ok(placed)) = choices.get(&number) else { continue };
         let draws = cut(rotation, placed);
-        if draws.is_empty() {
-            choices.insert(number, Err(format!("nothing is left of the {} for it", rotation.kind.name)));
+        let (got, wanted) = (draws.iter().map(|d| d.portion.get()).sum::<u32>(), placed.grams);
+        // Half a share still makes the meal; a mouthful is another one.
+        if got == 0 || got < wanted / 2 {
+            let name = &rotation.kind.name;
+            let why = match got {
+                0 => format!("nothing that keeps until then is left of the {name}"),
+                _ => format!("only {got} g that keeps until then is left of the {name}, of the {wanted} g that it wants"),
+            };
+            choices.insert(number, Err(why));
             continue;
         }
         let dish = placed.dish.clone();
@@ -291,14 +330,14 @@ fn draw_parts(template: &Template, rotation: &mut Rotation, choices: &mut Choice
     }
 }
 
-/// What one cooking takes: the dish's own parts first, then the fullest that still keep.
+/// What one cooking takes: the dish's own parts first, then others; of both those that go off soonest, so that what keeps is
+/// left to later meals.
 fn cut(rotation: &Rotation, placed: &Placed) -> Vec<Draw> {
     let free = |p: &PartId| u32::try_from(rotation.free_in_part(p)).unwrap_or(0);
-    let eaten = placed.meals.iter().map(|m| m.day).max().unwrap_or(placed.clock.made);
-    let keeping = placed.clock.parts_until(rotation, eaten);
-    let (mut own, mut others): (Vec<&PartId>, Vec<&PartId>) = keeping.partition(|p| placed.dish.suits_part(p));
-    own.sort_by_key(|p| placed.dish.parts.iter().position(|q| q == *p));
-    others.sort_by_key(|p| std::cmp::Reverse(free(p)));
+    let keeps = |p: &PartId| rotation.kind.part(p).map(|k| k.raw_days);
+    let (mut own, mut others): (Vec<&PartId>, Vec<&PartId>) = placed.parts(rotation).partition(|p| placed.dish.suits_part(p));
+    own.sort_by_key(|p| (keeps(p), placed.dish.parts.iter().position(|q| q == *p)));
+    others.sort_by_key(|p| (keeps(p), std::cmp::Reverse(free(p))));
     let mut wanted = placed.grams;
     let mut draws = Vec::new();
     for part in own.into_iter().chain(others) {

@@ -62,6 +62,11 @@ impl Recent {
         self.files.clear();
     }
 
+    /// The file that was open last, whether or not it is still there.
+    pub fn newest(&self) -> Option<&Path> {
+        self.files.first().map(PathBuf::as_path)
+    }
+
     /// Every file, newest first, with those marked that are no longer there. Looks at the disk.
     pub fn files(&self) -> Vec<RecentFile> {
         self.files.iter().map(|p| RecentFile { path: p.clone(), missing: !p.is_file() }).collect()

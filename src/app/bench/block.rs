@@ -24,6 +24,10 @@ use egui::{Color32, CursorIcon, Id, Rect, Role, Sense, Stroke, Ui, Vec2, pos2, v
 
 /// Height of the shares.
 const HEIGHT: f32 = 80.0;
+/// Height of the shares in a low window.
+const LOW_HEIGHT: f32 = 58.0;
+/// A window lower than this is low.
+const LOW_WINDOW: f32 = 760.0;
 /// Height of the brackets with the parts' names.
 const BRACKETS: f32 = 32.0;
 /// Air between shares.
@@ -46,10 +50,12 @@ struct Place<'a> {
 }
 
 pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
-    let size = vec2(ui.available_width(), HEIGHT + BRACKETS);
+    let low = ui.ctx().content_rect().height() < LOW_WINDOW;
+    let height = if low { LOW_HEIGHT } else { HEIGHT };
+    let size = vec2(ui.available_width(), height + BRACKETS);
     let (area, _) = ui.allocate_exact_size(size, Sense::hover());
     bench.over_block = ui.rect_contains_pointer(area);
-    let row = Rect::from_min_size(area.min, vec2(area.width(), HEIGHT));
+    let row = Rect::from_min_size(area.min, vec2(area.width(), height));
     let (places, per_gram) = places(view, row);
     for place in &places {
         match place.share {
@@ -202,7 +208,7 @@ fn paint_share(ui: &Ui, palette: &Palette, rect: Rect, ground: Color32, line: St
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     painter.rect_filled(rect, f32::from(FIELD_CORNER), ground);
     edge(&painter, rect, f32::from(FIELD_CORNER), Edge::Thin, line);
-    let inside = rect.shrink2(vec2(12.0, 12.0));
+    let inside = rect.shrink2(vec2(12.0, if rect.height() < HEIGHT { 9.0 } else { 12.0 }));
     if inside.width() < 34.0 {
         // Too narrow for words: only the grams, and those only if they fit.
         let number: String = grams.chars().take_while(|c| c.is_ascii_digit() || *c == ',').collect();
@@ -287,11 +293,11 @@ fn free_ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, place: &Place<'_>, a
     painter.rect_filled(place.rect, f32::from(FIELD_CORNER), palette.card);
     let line = if in_hand || response.hovered() { palette.piece_edge(kind_colour(view)) } else { palette.line };
     edge(&painter, place.rect, f32::from(FIELD_CORNER), Edge::Dashed, Stroke::new(palette.edge_width(), line));
-    let inside = place.rect.shrink2(vec2(12.0, 12.0));
+    let inside = place.rect.shrink2(vec2(12.0, if place.rect.height() < HEIGHT { 9.0 } else { 12.0 }));
     if inside.width() >= 34.0 {
         let at = put(&painter, inside.min, lay(ui, "free", Lettering::Strong, palette.ink, inside.width(), 1));
         let at = put(&painter, at + vec2(0.0, 2.0), lay(ui, &grams, Lettering::Body, palette.soft, inside.width(), 1));
-        if inside.width() > 90.0 {
+        if inside.width() > 90.0 && place.rect.height() >= HEIGHT {
             put(&painter, at + vec2(0.0, 1.0), lay(ui, "drag from here", Lettering::Small, palette.soft, inside.width(), 1));
         }
     }

@@ -24,6 +24,8 @@ const LEAST_COLUMN: f32 = 148.0;
 const MOST_COLUMN: f32 = 260.0;
 /// Air between columns.
 const AIR: f32 = 16.0;
+/// A calendar lower than this draws its meals closer.
+const LOW: f32 = 520.0;
 /// Height of the days' names.
 const DAY_HEAD: f32 = 30.0;
 /// Height of what is made ahead on a day.
@@ -55,6 +57,7 @@ impl Grid {
 
 pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     let whole = ui.available_rect_before_wrap();
+    bench.dense = whole.height() < LOW;
     ScrollArea::both().id_salt("calendar").auto_shrink([false, false]).show(ui, |ui| {
         scroll_at_edges(ui, whole, bench);
         inside(ui, view, bench, actions);
@@ -92,7 +95,7 @@ fn inside(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
     let mut lanes = Vec::new();
     for (row, mealtime) in r.mealtimes.iter().enumerate() {
         let slots: Vec<Slot> = r.day_numbers().map(|day| Slot { day, mealtime: mealtime.id }).collect();
-        let height = slots.iter().map(|s| meal_card::height(view, *s)).fold(0.0, f32::max);
+        let height = slots.iter().map(|s| meal_card::height(view, *s, bench.dense)).fold(0.0, f32::max);
         rows.insert(row, (y, y + height));
         let lane = link::lane_height(view, mealtime.id);
         lanes.push((row, y + height));

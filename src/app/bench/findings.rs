@@ -116,29 +116,31 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, mends: &[Mend], bench: &mut Bench,
 
 /// Leaving a warning be asks for the reason, in one field.
 fn overrule(ui: &mut Ui, finding: &Finding, bench: &mut Bench, actions: &mut Vec<Action>) {
-    let asked = bench.reason.as_ref().is_some_and(|(key, _)| *key == finding.key);
+    let asked = bench.reason.as_ref().is_some_and(|reason| reason.key == finding.key);
     if !asked {
-        if ui.add(Button::plain("Leave it be…").name(&format!("Leave it be: {}", finding.text))).clicked() {
+        if ui.add(Button::plain("Leave it be…").name(&spoken(&format!("Leave it be: {}", finding.text)))).clicked() {
             actions.push(Action::AskReason(finding.key.clone()));
         }
         return;
     }
     let mut close = false;
-    if let Some((key, reason)) = &mut bench.reason {
-        let response =
-            Field::new("Why? It will not be said again.", reason).hint("birthday request").width(f32::INFINITY).show(ui);
-        if ui.memory(|m| m.focused().is_none()) {
+    if let Some(reason) = &mut bench.reason {
+        let field = Field::new("Why? It will not be said again.", &mut reason.text).hint("birthday request").width(f32::INFINITY);
+        let response = field.show(ui);
+        let entered = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+        if std::mem::take(&mut reason.fresh) {
             response.request_focus();
         }
-        let entered = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+        let said = !reason.text.trim().is_empty();
         ui.horizontal(|ui| {
-            let leave = ui.add_enabled_ui(!reason.trim().is_empty(), |ui| ui.add(Button::quiet("Leave it be"))).inner.clicked();
-            if (leave || entered) && !reason.trim().is_empty() {
-                actions.push(Action::Edit(Edit::Overrule { finding: key.clone(), reason: reason.clone() }));
+            let leave = ui.add_enabled_ui(said, |ui| ui.add(Button::quiet("Leave it be"))).inner.clicked();
+            if (leave || entered) && said {
+                actions.push(Action::Edit(Edit::Overrule { finding: reason.key.clone(), reason: reason.text.clone() }));
                 close = true;
             }
             close |= ui.add(Button::plain("Cancel").name("Cancel leaving it be")).clicked();
         });
+        close |= response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Escape));
     }
     if close {
         bench.reason = None;

@@ -20,17 +20,22 @@ use egui::{Id, PointerButton, Rect, Role, Sense, Stroke, Ui, pos2, vec2};
 /// Room inside the card.
 const ROOM: f32 = 14.0;
 /// Height of a meal with one dish.
-const HEIGHT: f32 = 158.0;
+const HEIGHT: f32 = 168.0;
 /// Height of each further dish.
 const BESIDE: f32 = 26.0;
+/// Height of a meal with one dish in a low window.
+const DENSE_HEIGHT: f32 = 128.0;
 /// Height of an empty row.
 const EMPTY: f32 = 96.0;
+/// Height of an empty row in a low window.
+const DENSE_EMPTY: f32 = 64.0;
 
-/// How high a meal wants to be.
-pub fn height(view: &View<'_>, slot: Slot) -> f32 {
+/// How high a meal wants to be; `dense` in a low window.
+pub fn height(view: &View<'_>, slot: Slot, dense: bool) -> f32 {
     match view.rotation.meal(slot).servings.len() {
+        0 if dense => DENSE_EMPTY,
         0 => EMPTY,
-        n => HEIGHT + BESIDE * (n as f32 - 1.0),
+        n => (if dense { DENSE_HEIGHT } else { HEIGHT }) + BESIDE * (n as f32 - 1.0),
     }
 }
 
@@ -149,7 +154,7 @@ fn card_ui(
         let inner = Stroke::new(2.0, palette.accent);
         ui.painter().rect_stroke(rect.expand(3.0), f32::from(CARD_CORNER) + 3.0, inner, egui::StrokeKind::Inside);
     }
-    paint_words(ui, view, rect, slot, serving, dish, &eaters, others);
+    paint_words(ui, view, rect, slot, serving, dish, &eaters, others, bench.dense);
     focus_ring(ui, &response, CARD_CORNER);
     response.on_hover_cursor(egui::CursorIcon::Grab);
     clicked
@@ -165,6 +170,7 @@ fn paint_words(
     dish: &Dish,
     eaters: &[EaterId],
     others: usize,
+    dense: bool,
 ) {
     let palette = theme::palette(ui);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -177,11 +183,22 @@ fn paint_words(
         left += 26.0;
     }
     let mut at = pos2(left, inside.top());
-    at = ink::put(&painter, at, ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 2));
+    let name = ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, if dense { 2 } else { 3 });
+    // A name of three lines leaves one line for the company.
+    let company_rows = if name.rows.len() > 2 { 1 } else { 2 };
+    at = ink::put(&painter, at, name);
     let (first, second) = profile_lines(dish);
     at = pos2(inside.left(), at.y + 5.0);
-    at = ink::put(&painter, at, ink::lay(ui, &first, Lettering::Small, palette.soft, inside.width(), 1));
-    ink::put(&painter, at + vec2(0.0, 1.0), ink::lay(ui, &second, Lettering::Small, palette.soft, inside.width(), 2));
+    if dense {
+        // No room for the company here: the shelf and the hover have it.
+        let how = second.split(" · ").next().unwrap_or("");
+        let both = format!("{first} · {how}");
+        ink::put(&painter, at, ink::lay(ui, &both, Lettering::Small, palette.soft, inside.width(), 1));
+    } else {
+        at = ink::put(&painter, at, ink::lay(ui, &first, Lettering::Small, palette.soft, inside.width(), 1));
+        let company = ink::lay(ui, &second, Lettering::Small, palette.soft, inside.width(), company_rows);
+        ink::put(&painter, at + vec2(0.0, 1.0), company);
+    }
 
     // Grams and who eats stand at the foot, where the eye finds them in a row.
     let foot = rect.bottom() - ROOM - super::meal_card::BESIDE * others as f32;

@@ -89,7 +89,7 @@ fn quiet_line(dish: &Dish) -> String {
 }
 
 /// What is said of an offer at its foot.
-fn remark(view: &View<'_>, offer: &Offer, least: bool) -> (String, Verdict) {
+fn remark(view: &View<'_>, slot: Slot, offer: &Offer, least: bool) -> (String, Verdict) {
     if offer.dish.role == DishRole::Bank {
         return ("keeps for later".into(), Verdict::Unknown);
     }
@@ -100,7 +100,8 @@ fn remark(view: &View<'_>, offer: &Offer, least: bool) -> (String, Verdict) {
         return ("nothing free for it".into(), Verdict::Unknown);
     }
     if let Some(served) = offer.served {
-        return (format!("on {} already", view.rotation.day_name(served.day)), Verdict::Unknown);
+        let place = if served == slot { "here now".into() } else { format!("on {} already", view.rotation.day_name(served.day)) };
+        return (place, Verdict::Unknown);
     }
     let words = match (offer.verdict, offer.like) {
         (Verdict::Warn | Verdict::Caution, Some(like)) => format!("like {}", view.rotation.day_name(like.day)),
@@ -116,7 +117,7 @@ fn entry_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, offer: &Offer, least: bool
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), ENTRY));
     let id = Id::unique(("dish", dish.id.as_str().to_owned()));
     let response = ui.interact(rect, id, Sense::click_and_drag());
-    let (said, verdict) = remark(view, offer, least);
+    let (said, verdict) = remark(view, slot, offer, least);
     let name = format!("{}, dish, {}, {}, {said}", dish.name, quiet_line(dish), view.grams(offer.grams));
     hand::named(ui, &response, Role::Button, &name);
     let carried = Carried::Dish(dish.id.clone());

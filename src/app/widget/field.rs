@@ -94,6 +94,8 @@ impl<'a> Field<'a> {
         let palette = theme::palette(ui);
         let whole = ui.available_width();
         let width = self.width.min(whole);
+        // Fixed before the error finds its place, so that typing goes on when one appears.
+        let id = ui.auto_id_with("text");
         let before = self.icon.map_or(0.0, |_| ICON + STEP);
         let (side, above) = (12.0, 7.0);
         let frame = Frame::new().fill(palette.card).corner_radius(f32::from(FIELD_CORNER)).inner_margin(Margin {
@@ -109,6 +111,7 @@ impl<'a> Field<'a> {
             TextEdit::singleline(self.text).align(Align2::LEFT_CENTER)
         };
         let edit = edit
+            .id(id)
             .frame(frame)
             .font(Lettering::Body.style())
             .text_color(palette.ink)

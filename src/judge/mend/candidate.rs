@@ -1,8 +1,10 @@
 //! An edit that may cure a finding, before it is tried.
 
+pub(super) use crate::judge::words::{grams as say, listed as and};
 use crate::{
-    quantity::{System, write_grams},
-    rotation::{Edit, Rotation, Slot},
+    book::Dish,
+    quantity::Portion,
+    rotation::{Edit, Rotation, Serving, Slot},
 };
 
 /// Sorts of edits, for offering different ones. The order is of no weight.
@@ -13,6 +15,7 @@ pub(super) enum Sort {
     Day,
     Move,
     Swap,
+    Serve,
     Ahead,
     Dish,
     Eaters,
@@ -24,11 +27,17 @@ impl Sort {
         match self {
             Sort::Grams | Sort::Twin => 100,
             Sort::Day | Sort::Move => 200,
+            Sort::Serve => 250,
             Sort::Swap => 300,
             Sort::Ahead => 350,
             Sort::Dish => 400,
             Sort::Eaters => 500,
         }
+    }
+
+    /// How many of it are offered while there are others.
+    pub fn most(self) -> usize {
+        if self == Sort::Ahead { 1 } else { 2 }
     }
 }
 
@@ -53,6 +62,11 @@ impl Candidate {
         self
     }
 
+    /// The same, a larger change if it takes up an unusual meal.
+    pub fn at(self, rotation: &Rotation, slot: Slot) -> Candidate {
+        if unusual(rotation, slot) { self.further(30) } else { self }
+    }
+
     /// The same, `more` larger a change than others of its sort: days moved, a rank among dishes.
     pub fn further(mut self, more: usize) -> Candidate {
         self.size += more.min(90) as u32;
@@ -60,14 +74,20 @@ impl Candidate {
     }
 }
 
-/// "28 g", for words.
-pub(super) fn say(grams: u32) -> String {
-    write_grams(grams, System::Metric)
+/// The cells where somebody sits down and nothing is served: those of the mealtimes at which the piece is eaten anyway first,
+/// then in the order of time.
+pub(super) fn empty_slots(rotation: &Rotation) -> Vec<Slot> {
+    let empty = rotation.slots().filter(|s| rotation.meal(*s).servings.is_empty() && !rotation.eaters_at(*s).is_empty());
+    let mut empty: Vec<Slot> = empty.collect();
+    empty.sort_by_key(|s| unusual(rotation, *s));
+    empty
 }
 
-/// The cells where somebody sits down and nothing is served, in the order of time.
-pub(super) fn empty_slots(rotation: &Rotation) -> Vec<Slot> {
-    rotation.slots().filter(|s| rotation.meal(*s).servings.is_empty() && !rotation.eaters_at(*s).is_empty()).collect()
+/// Whether the piece is seldom eaten at the mealtime of `slot`: a plan of suppers does not want a lunch without need.
+fn unusual(rotation: &Rotation, slot: Slot) -> bool {
+    let meals = |id| served_slots(rotation).into_iter().filter(|s| s.mealtime == id).count();
+    let most = rotation.mealtimes.iter().map(|m| meals(m.id)).max().unwrap_or(0);
+    meals(slot.mealtime) * 2 < most
 }
 
 /// The cells where something is served, in the order of time.
@@ -84,4 +104,15 @@ pub(super) fn days_apart(a: Slot, b: Slot) -> usize {
 pub(super) fn nearest(mut slots: Vec<Slot>, to: Slot) -> Vec<Slot> {
     slots.sort_by_key(|s| days_apart(*s, to));
     slots
+}
+
+/// The least and the most of the dish that a serving may hold for those who eat it.
+pub(super) fn bounds(rotation: &Rotation, slot: Slot, serving: &Serving, dish: &Dish) -> (u32, u32) {
+    let units = rotation.household.units(serving.eaten_by(&rotation.eaters_at(slot), dish));
+    (units.times(dish.grams.0), units.times(dish.grams.2))
+}
+
+/// Grams of a part, in the state the piece is divided in.
+pub(super) fn part_portion(rotation: &Rotation, grams: u32) -> Portion {
+    Portion::of(rotation.kind.portioned, grams)
 }

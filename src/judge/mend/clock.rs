@@ -92,7 +92,9 @@ pub(super) fn earlier_meals(rotation: &Rotation, finding: &Finding) -> Vec<Candi
     for batch in servings_of(rotation, finding, from) {
         let empty: Vec<Slot> = empty_slots(rotation).into_iter().filter(before).collect();
         for to in nearest(empty, from).into_iter().take(MAX_MOVES) {
-            out.push(Candidate::new(Sort::Move, Edit::MoveServing { from, batch, to }).further(days_apart(from, to)));
+            out.push(
+                Candidate::new(Sort::Move, Edit::MoveServing { from, batch, to }).at(rotation, to).further(days_apart(from, to)),
+            );
         }
     }
     let served: Vec<Slot> = served_slots(rotation).into_iter().filter(before).collect();
@@ -112,7 +114,9 @@ fn later_meals(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
         let made = rotation.batch(batch).map_or(from.day, |b| b.day);
         let empty: Vec<Slot> = empty_slots(rotation).into_iter().filter(|s| s.day >= made).collect();
         for to in nearest(empty, from).into_iter().take(MAX_MOVES) {
-            out.push(Candidate::new(Sort::Move, Edit::MoveServing { from, batch, to }).further(days_apart(from, to)));
+            out.push(
+                Candidate::new(Sort::Move, Edit::MoveServing { from, batch, to }).at(rotation, to).further(days_apart(from, to)),
+            );
         }
     }
     out

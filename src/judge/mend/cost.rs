@@ -1,8 +1,8 @@
 //! What a mend costs or changes, in plain words.
 
-use super::{Judged, candidate::say, cause};
+use super::{Judged, candidate::say};
 use crate::{
-    judge::{Code, Finding},
+    judge::{Code, Finding, Severity},
     rotation::{BatchId, Rotation, Slot},
 };
 
@@ -11,11 +11,16 @@ const MAX_SERVINGS: usize = 2;
 
 /// One line: plates that grow or shrink, grams that find or lose a home, what the week feels like, what else is raised or
 /// settled. "nothing else changes" if there is none of it.
-pub(super) fn words(before: &Rotation, said: &Judged, after: &Rotation, says: &Judged, finding: &Finding) -> String {
+pub(super) fn words(
+    (before, said): (&Rotation, &Judged),
+    (after, says): (&Rotation, &Judged),
+    raised: &[&Finding],
+    finding: &Finding,
+) -> String {
     let mut clauses = servings(before, after);
     clauses.extend(homes(before, after, finding));
     clauses.extend(feeling(said, says));
-    clauses.extend(others(said, says, finding));
+    clauses.extend(others(said, says, raised, finding));
     if clauses.is_empty() { "nothing else changes".into() } else { clauses.join("; ") }
 }
 
@@ -72,18 +77,35 @@ fn feeling(said: &Judged, says: &Judged) -> Option<String> {
     (old != new && old > 0).then(|| format!("the meals feel like {} instead of {}", write(new), write(old)))
 }
 
-/// What the mend raises that is milder, and what it settles besides.
-fn others(said: &Judged, says: &Judged, finding: &Finding) -> Vec<String> {
-    let speaks = |judged: &Judged, f: &Finding| judged.findings.iter().any(|g| g.speaks() && cause(g) == cause(f));
-    let new: Vec<&Finding> = says.findings.iter().filter(|f| f.speaks() && !speaks(said, f)).collect();
-    let settled = said.findings.iter().filter(|f| f.speaks() && f.key != finding.key && !speaks(says, f)).count();
+/// What the mend raises on balance, and what it settles besides. A trouble that only changes its name is neither.
+fn others(said: &Judged, says: &Judged, raised: &[&Finding], finding: &Finding) -> Vec<String> {
+    let count = |judged: &Judged, severity| judged.findings.iter().filter(|f| f.speaks() && f.severity == severity).count();
     let mut out = Vec::new();
-    if let Some(first) = new.first() {
-        let more = if new.len() > 1 { format!(" (and {} more)", new.len() - 1) } else { String::new() };
-        out.push(format!("but {}: {}{more}", first.severity.word().to_lowercase(), first.text));
+    let mut settled = 0;
+    for severity in [Severity::Stop, Severity::Warn, Severity::Caution, Severity::Note] {
+        let own = usize::from(finding.severity == severity);
+        let (old, new) = (count(said, severity).saturating_sub(own), count(says, severity));
+        if new > old {
+            let first = raised.iter().find(|f| f.severity == severity && !is_standing_advice(f));
+            // Notes are good to know: one is told, the others stand in the list.
+            let more = if new - old > 1 && severity != Severity::Note {
+                format!(" (and {} more)", new - old - 1)
+            } else {
+                String::new()
+            };
+            let but = if severity == Severity::Note { "" } else { "but " };
+            out.extend(first.map(|f| format!("{but}{}: {}{more}", severity.word().to_lowercase(), f.text.trim_end_matches('.'))));
+        } else if severity != Severity::Note {
+            settled += old - new;
+        }
     }
     if settled > 0 {
         out.push(format!("settles {settled} more"));
     }
     out
+}
+
+/// What is said of a dish or a piece whenever it is planned is no price of a mend.
+fn is_standing_advice(finding: &Finding) -> bool {
+    finding.severity == Severity::Note && matches!(finding.code, Code::DishCaution | Code::PieceCaution)
 }

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     book::Book,
-    judge::Finding,
+    judge::{Finding, Severity},
     rotation::{BatchId, EaterId, Edit, Rotation, Slot},
 };
 
@@ -30,6 +30,10 @@ pub(super) fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) ->
     }
     for batch in batches {
         out.extend(taste::dishes(rotation, book, slot, batch, MAX_DISHES));
+    }
+    // Nobody is sent away for a matter of taste.
+    if finding.severity != Severity::Stop {
+        return out;
     }
     let edit = Edit::SetPresent { slot, eater, present: false };
     let words = format!("{} eats elsewhere at {}", rotation.household.name(eater), rotation.slot_name(slot));

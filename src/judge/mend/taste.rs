@@ -4,7 +4,8 @@ use super::candidate::{Candidate, Sort, days_apart, empty_slots, nearest, served
 use crate::{
     book::{Book, Dish, Role},
     judge::{Finding, Kernel, Weights, likeness::likeness_whole},
-    rotation::{BatchId, Edit, Rotation, Serving, Slot, Source},
+    quantity::Units,
+    rotation::{BatchId, Eater, Edit, Rotation, Serving, Slot, Source},
 };
 use std::sync::Arc;
 
@@ -54,7 +55,8 @@ fn swaps(rotation: &Rotation, later: Slot, earlier: Option<Slot>) -> Vec<Candida
 /// Moves to empty meals, the nearest first.
 fn moves(rotation: &Rotation, from: Slot, batch: BatchId) -> Vec<Candidate> {
     let to = nearest(empty_slots(rotation), from).into_iter().take(MAX_MOVES);
-    to.map(|to| Candidate::new(Sort::Move, Edit::MoveServing { from, batch, to }).further(days_apart(from, to))).collect()
+    to.map(|to| Candidate::new(Sort::Move, Edit::MoveServing { from, batch, to }).at(rotation, to).further(days_apart(from, to)))
+        .collect()
 }
 
 /// Other dishes for a batch: those that can be made of what it draws, are fed enough, harm nobody at the table and are not in
@@ -64,7 +66,7 @@ pub(super) fn dishes(rotation: &Rotation, book: &Book, slot: Slot, batch: BatchI
         return Vec::new();
     };
     let fitting = book.dishes_for(&rotation.kind).filter(|d| fits(rotation, batch, serving, slot, d));
-    let mut ranked: Vec<(f64, &Arc<Dish>)> = fitting.map(|d| (felt_beside(rotation, slot, batch, d), d)).collect();
+    let mut ranked: Vec<(f64, &Arc<Dish>)> = fitting.map(|d| (felt_beside(rotation, slot, Some(batch), d), d)).collect();
     ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.id.cmp(&b.1.id)));
     let chosen = ranked.into_iter().take(most).enumerate();
     chosen.map(|(i, (_, d))| Candidate::new(Sort::Dish, Edit::ChangeDish { batch, dish: d.clone() }).further(i)).collect()
@@ -77,8 +79,11 @@ fn fits(rotation: &Rotation, batch: BatchId, serving: &Serving, slot: Slot, dish
     if dish.role != old.role || dish.state != old.state || rotation.batches.iter().any(|b| b.dish == dish.id) {
         return false;
     }
-    let present = rotation.eaters_at(slot);
-    let units = rotation.household.units(serving.meant_for(&present));
+    let eaters: Vec<&Eater> =
+        serving.meant_for(&rotation.eaters_at(slot)).into_iter().filter_map(|id| rotation.household.eater(id)).collect();
+    // Who may not eat it gets a twin, and takes nothing of the piece.
+    let may_eat = |e: &&&Eater| e.diet.may_eat(dish.diet) && e.diet.may_eat(rotation.kind.diet);
+    let units: Units = eaters.iter().filter(may_eat).map(|e| e.units).sum();
     let mut free = 0;
     for draw in &batch.draws {
         match &draw.from {
@@ -97,19 +102,19 @@ fn fits(rotation: &Rotation, batch: BatchId, serving: &Serving, slot: Slot, dish
         }
     }
     let enough = i64::from(units.times(dish.grams.0)) <= i64::from(serving.portion.get()) + free;
-    let harmless = serving.meant_for(&present).into_iter().filter_map(|id| rotation.household.eater(id)).all(|e| {
-        let diet = e.diet.may_eat(dish.diet) || dish.twins.iter().any(|t| e.diet.may_eat(t.diet));
+    let harmless = eaters.iter().all(|e| {
+        let diet = may_eat(&e) || dish.twins.iter().any(|t| e.diet.may_eat(t.diet));
         diet && !dish.allergens.iter().any(|a| e.allergies.contains(a))
     });
     enough && harmless
 }
 
 /// How alike a dish at `slot` would be felt to be to its worst neighbour, either side, whoever eats it.
-fn felt_beside(rotation: &Rotation, slot: Slot, batch: BatchId, dish: &Dish) -> f64 {
+pub(super) fn felt_beside(rotation: &Rotation, slot: Slot, batch: Option<BatchId>, dish: &Dish) -> f64 {
     let (weights, kernel) = (Weights::default(), Kernel::default());
     let mut worst: f64 = 0.0;
     for other in served_slots(rotation).into_iter().filter(|s| *s != slot && days_apart(*s, slot) <= 3) {
-        if let Some(beside) = main_batch(rotation, other).filter(|b| *b != batch).and_then(|b| rotation.dish_of(b)) {
+        if let Some(beside) = main_batch(rotation, other).filter(|b| Some(*b) != batch).and_then(|b| rotation.dish_of(b)) {
             let fading = kernel.after(other.day.since(slot.day).0);
             // An undescribed dish is no cure of sameness that one could promise.
             worst = worst.max(likeness_whole(&weights, &dish.profile, &beside.profile).unwrap_or(1.0) * fading);

@@ -204,7 +204,11 @@ fn the_rest_may_be_banked_or_served_on_its_own() {
     r.piece.parts[1].usable = prepared(250);
     r.piece.mass = Grams::clamped(850);
     let found = mends(&r, &book, Code::Unallocated, &with_rule(left_over));
-    assert_eq!(words(&found), ["Make pickle of the 250\u{a0}g on Monday", "Serve salad at Tuesday supper, 250\u{a0}g"]);
+    assert_eq!(
+        words(&found),
+        ["Serve salad at Tuesday supper, 250\u{a0}g", "Make pickle of the 250\u{a0}g on Monday"],
+        "a meal comes before the jar"
+    );
 }
 
 #[test]
@@ -242,6 +246,54 @@ fn a_wrong_part_is_changed_for_a_fitting_one() {
     assert_eq!(words(&found), ["Take 200\u{a0}g of the heart for slaw instead of the middle"]);
     let after = apply(&r, &found[0].edit).expect("tried before").rotation;
     assert_eq!(after.meal(slot(1)).servings[0].portion, prepared(200));
+}
+
+#[test]
+fn two_dishes_trade_parts_where_nothing_is_free() {
+    let wrong = |r: &Rotation| -> Vec<Finding> {
+        let fed = r.batches.iter().filter(|b| {
+            let dish = &r.dishes[&b.dish];
+            b.draws.iter().any(|d| matches!(&d.from, Source::Part(p) if !dish.suits_part(p)))
+        });
+        fed.map(|b| Finding::new(Severity::Warn, Code::WrongPart, b.dish.as_str(), "wrong part").of(b.id)).collect()
+    };
+    let braise = Dish { parts: vec![], ..dish("braise", "heart", "Stewed", "Spiced", "Hot") };
+    let mut r = serve(&plan(3), &braise, "heart", 1, 300);
+    r = serve(&r, &dish("slaw", "heart", "Crisp", "Sharp", "Chilled"), "middle", 2, 200);
+    r.piece.parts[0].usable = prepared(700);
+    r.piece.parts[1].usable = prepared(300);
+    let found = mends(&r, &Book::default(), Code::WrongPart, &with_rule(wrong));
+    assert_eq!(words(&found), ["Let slaw and braise trade 200\u{a0}g of their parts"]);
+    let after = apply(&r, &found[0].edit).expect("tried before").rotation;
+    assert_eq!(after.served_from(after.batches[0].id), 300, "plates stay as they are");
+}
+
+#[test]
+fn what_would_lie_raw_too_long_is_cooked_while_it_keeps() {
+    let raw = |r: &Rotation| -> Vec<Finding> {
+        let late = r.piece.parts.iter().filter(|p| r.free_in_part(&p.part) > 0);
+        late.map(|p| Finding::new(Severity::Stop, Code::RawTooOld, format!("part/{}", p.part), "still raw")).collect()
+    };
+    let mut base = dish("base", "middle", "Stewed", "Tomato", "Hot");
+    base.role = crate::book::Role::Component;
+    let book = Book::of([(*kind()).clone()], [base]);
+    let mut r = serve(&plan(3), &dish("slaw", "heart", "Crisp", "Sharp", "Chilled"), "heart", 1, 300);
+    r.piece.parts[1].usable = prepared(300);
+    r.piece.mass = Grams::clamped(900);
+    let found = mends(&r, &book, Code::RawTooOld, &with_rule(raw));
+    assert_eq!(words(&found), ["Make base on Monday, 600\u{a0}g"]);
+}
+
+#[test]
+fn nobody_is_sent_away_for_a_matter_of_taste() {
+    let dislike = |r: &Rotation| -> Vec<Finding> {
+        let sits = r.eaters_at(slot(1)).contains(&EaterId(2)) && r.meals.contains_key(&slot(1));
+        let finding = || Finding::new(Severity::Caution, Code::Dislike, "ben", "dislikes it").at(slot(1)).for_eater(EaterId(2));
+        if sits { vec![finding()] } else { vec![] }
+    };
+    let r = serve(&plan(2), &dish("slaw", "heart", "Crisp", "Sharp", "Chilled"), "heart", 1, 200);
+    let found = mends(&r, &Book::default(), Code::Dislike, &with_rule(dislike));
+    assert!(found.is_empty(), "{:?}", words(&found));
 }
 
 #[test]

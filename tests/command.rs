@@ -1,0 +1,268 @@
+//! Does the command line answer as its page says: exit codes, stable keys, one sentence of complaint?
+
+mod fixture;
+
+use serde_json::Value;
+use std::{
+    ffi::OsStr,
+    fs,
+    path::{Path, PathBuf},
+    process::{Command, Output, Stdio},
+};
+use tranche::store::{read_rotation, rotation_to_text, save_rotation};
+
+/// A folder that holds everything that the program may touch.
+struct Kitchen(tempfile::TempDir);
+
+impl Kitchen {
+    fn new() -> Kitchen {
+        Kitchen(tempfile::tempdir().unwrap())
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.0.path().join(name)
+    }
+
+    fn command(&self) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_tranche"));
+        command.current_dir(self.0.path()).env_clear().env("HOME", self.path("home")).stdin(Stdio::null());
+        command
+    }
+
+    fn run<S: AsRef<OsStr>>(&self, args: impl IntoIterator<Item = S>) -> Output {
+        self.command().args(args).output().unwrap()
+    }
+
+    /// What is there, with its bytes.
+    fn state(&self) -> Vec<(PathBuf, Vec<u8>)> {
+        let mut all: Vec<_> = fs::read_dir(self.0.path()).unwrap().map(|e| e.unwrap().path()).collect();
+        all.sort();
+        all.into_iter().map(|p| (p.clone(), fs::read(&p).unwrap_or_default())).collect()
+    }
+}
+
+fn week(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data").join(format!("{name}.rotation.ron"))
+}
+
+fn text(bytes: &[u8]) -> &str {
+    std::str::from_utf8(bytes).unwrap()
+}
+
+fn json(output: &Output) -> Value {
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|e| panic!("{e}: {}", text(&output.stdout)))
+}
+
+fn keys(value: &Value) -> Vec<&str> {
+    value.as_object().unwrap().keys().map(String::as_str).collect()
+}
+
+#[test]
+fn the_exit_code_tells_how_grave_it_is() {
+    let kitchen = Kitchen::new();
+    for (name, code) in [("salmon-mended", 0), ("celeriac-mended", 0), ("celeriac-unhappy", 3), ("red-cabbage-unhappy", 4)] {
+        for task in ["check", "report"] {
+            let out = kitchen.run([OsStr::new(task), week(name).as_os_str()]);
+            assert_eq!(out.status.code(), Some(code), "{task} {name}: {}", text(&out.stderr));
+            assert!(out.stderr.is_empty() && !out.stdout.is_empty());
+            let again = kitchen.run([OsStr::new(task), week(name).as_os_str()]);
+            assert_eq!(again.stdout, out.stdout, "the same call says the same");
+        }
+    }
+    assert_eq!(kitchen.run(["check", "none.rotation.ron"]).status.code(), Some(1));
+    for wrong in [&["chekc", "x"][..], &["check"], &["check", "a", "b"], &["--units", "ells", "check", "x"], &["x", "check", "y"]]
+    {
+        let out = kitchen.run(wrong);
+        assert_eq!(out.status.code(), Some(2), "{wrong:?}");
+        assert!(out.stdout.is_empty() && !out.stderr.is_empty());
+    }
+    assert_eq!(kitchen.run(["--version"]).stdout, format!("tranche {}\n", env!("CARGO_PKG_VERSION")).into_bytes());
+    assert!(text(&kitchen.run(["--help"]).stdout).contains("report"));
+}
+
+#[test]
+fn what_is_overruled_does_not_count() {
+    let kitchen = Kitchen::new();
+    let mut plan = read_rotation(&week("celeriac-unhappy")).unwrap().rotation;
+    let warned = tranche::judge::judge(&plan).findings;
+    plan.overruled = warned
+        .iter()
+        .filter(|f| f.may_overrule())
+        .map(|f| tranche::rotation::Overruled { finding: f.key.clone(), reason: "birthday request".into() })
+        .collect();
+    save_rotation(&kitchen.path("a.rotation.ron"), &plan).unwrap();
+    let out = kitchen.run(["check", "a.rotation.ron", "--json"]);
+    assert_eq!(out.status.code(), Some(0));
+    let said = json(&out);
+    let overruled = said["findings"].as_array().unwrap().iter().filter(|f| f["overruled"] == "birthday request");
+    assert_eq!(overruled.count(), plan.overruled.len());
+    assert!(text(&kitchen.run(["check", "a.rotation.ron"]).stdout).contains("Overruled (birthday request): "));
+}
+
+#[test]
+fn a_report_in_json_has_its_keys() {
+    let kitchen = Kitchen::new();
+    let out = kitchen.run([OsStr::new("report"), week("red-cabbage-mended").as_os_str(), OsStr::new("--json")]);
+    let said = json(&out);
+    assert_eq!(keys(&said), ["balance", "findings", "keeping", "meals", "variety"]);
+    let balance = &said["balance"];
+    let names = ["allotted_g", "as_bought_g", "banked_g", "parts", "rotten_g", "trim_g", "unallocated_g", "usable_g"];
+    assert_eq!(keys(balance), names);
+    let grams = |k: &str| balance[k].as_i64().unwrap();
+    assert_eq!((grams("as_bought_g"), grams("trim_g"), grams("usable_g"), grams("unallocated_g")), (1_800, 300, 1_500, 0));
+    assert_eq!(keys(&balance["parts"][0]), ["allotted_g", "name", "usable_g"]);
+    let meals = said["meals"].as_array().unwrap();
+    assert_eq!(keys(&meals[0]), ["cooked_g", "date", "day", "dish", "eaters", "grams", "mealtime", "state", "weekday"]);
+    let boxed = meals.iter().find(|m| m["mealtime"] == "lunch").unwrap();
+    assert_eq!((&boxed["weekday"], &boxed["eaters"], &boxed["grams"]), (&"Thursday".into(), &vec!["Bo"].into(), &50.into()));
+    assert_eq!(boxed["state"], "Prepared");
+    let days: Vec<i64> = meals.iter().map(|m| m["day"].as_i64().unwrap()).collect();
+    assert!(days.is_sorted(), "{days:?}");
+    assert_eq!(keys(&said["variety"]), ["feels_like", "meals", "pairs", "runs"]);
+    for pair in said["variety"]["pairs"].as_array().unwrap() {
+        assert!(["warn", "caution", "fine", "unknown"].contains(&pair["verdict"].as_str().unwrap()));
+        let likeness = pair["likeness"].as_f64().unwrap() * 1_000.0;
+        assert!((likeness - likeness.round()).abs() < 1e-6, "three decimals");
+        assert!(pair["shared"].is_array() && pair["first"].as_str().unwrap().contains(' '));
+    }
+    let severities = ["stop", "warn", "caution", "note"];
+    for f in said["findings"].as_array().unwrap() {
+        assert!(severities.contains(&f["severity"].as_str().unwrap()) && f["code"].is_string() && f["text"].is_string());
+        assert!(f["mends"].as_array().unwrap().iter().all(|m| keys(m) == ["cost", "words"]));
+    }
+    let bo = said["findings"].as_array().unwrap().iter().find(|f| f["code"] == "likeness").unwrap();
+    assert_eq!((&bo["meal"], &bo["eater"]), (&"Thursday lunch".into(), &"Bo".into()));
+}
+
+#[test]
+fn measures_are_those_asked_for() {
+    let kitchen = Kitchen::new();
+    let said = |units: &str| {
+        let file = week("red-cabbage-mended");
+        let out = kitchen.run([OsStr::new("report"), file.as_os_str(), OsStr::new("--units"), OsStr::new(units)]);
+        text(&out.stdout).replace('\u{a0}', " ")
+    };
+    assert!(said("metric").contains("1,800 g as bought"));
+    assert!(said("us").contains("3 lb 15 ½ oz as bought"), "{}", said("us"));
+    // What the judges say stays in grams.
+    let said = said("imperial");
+    let figures = said.split("Findings").next().unwrap();
+    assert!(!figures.contains(" g ") && figures.contains(" oz"), "{figures}");
+}
+
+#[test]
+fn a_spoilt_file_is_refused_through_the_program_and_nothing_is_written() {
+    let kitchen = Kitchen::new();
+    let file = kitchen.path("plan.rotation.ron");
+    let whole = rotation_to_text(&fixture::plan());
+    let refused = |bytes: &[u8], name: &str| {
+        fs::write(&file, bytes).unwrap();
+        let before = kitchen.state();
+        let out = kitchen.run(["check", "plan.rotation.ron"]);
+        assert_eq!(out.status.code(), Some(1), "{name}: {}", text(&out.stderr));
+        let said = text(&out.stderr);
+        assert!(out.stdout.is_empty() && said.starts_with("tranche: plan.rotation.ron"), "{name}: {said}");
+        assert_eq!(said.trim_end().lines().count(), 1, "{name}: {said}");
+        assert!(!said.contains('\u{1b}'), "{name} sends commands to the terminal");
+        assert!(kitchen.state() == before, "{name}: something was written");
+        said.to_string()
+    };
+    for cut in (0..whole.trim_end().len()).step_by(64) {
+        let said = refused(&whole.as_bytes()[..cut], &format!("cut at {cut}"));
+        assert!(cut == 0 || said.contains(", line "), "{said}");
+    }
+    refused(b"\x7fELF\0\0", "binary");
+    refused(whole.replace("version: 1", "version: 12").as_bytes(), "newer");
+    refused(whole.replace("Prepared(330)", "Prepared(-330)").as_bytes(), "negative grams");
+    refused(whole.replace("dish: \"slaw\"", "dish: \"soup-of-stones\"").as_bytes(), "unknown dish");
+    refused(whole.replace("(Crunchy, 1.0)", "(Crunchy, NaN)").as_bytes(), "not a number");
+    refused(whole.replace("dishes: [", &format!("dishes: [{}", "(".repeat(100_000))).as_bytes(), "deep");
+    refused(whole.replace("Kim", "\\u{1b}[2J").as_bytes(), "control characters");
+    refused(whole.replace("Kim", "\u{1b}[2J").as_bytes(), "bare control characters");
+    refused(whole.replace("title:", "\u{1b}[2J:").as_bytes(), "control characters in a field");
+    let big = fs::File::create(&file).unwrap();
+    big.set_len(50 * 1024 * 1024).unwrap();
+    let out = kitchen.run(["report", "plan.rotation.ron"]);
+    assert!(out.status.code() == Some(1) && text(&out.stderr).contains("16,777,216 bytes"));
+}
+
+#[test]
+fn a_shape_is_made_and_laid_and_nothing_is_overwritten_unasked() {
+    let kitchen = Kitchen::new();
+    let make = |more: &[&str]| {
+        let file = week("red-cabbage-mended");
+        let args = ["template", "make", file.to_str().unwrap(), "-o", "t.template.ron"];
+        kitchen.run(args.iter().chain(more))
+    };
+    assert_eq!(make(&[]).status.code(), Some(0));
+    let again = make(&[]);
+    assert_eq!(again.status.code(), Some(1));
+    assert!(text(&again.stderr).contains("--force"), "{}", text(&again.stderr));
+    assert_eq!(make(&["--force", "--json"]).status.code(), Some(0));
+
+    let lay = |more: &[&str]| {
+        let args = ["template", "fit", "t.template.ron", "--first-day", "2026-05-04", "--grams", "1.4kg", "--json"];
+        kitchen.run(args.iter().chain(more))
+    };
+    let out = lay(&["--kind", "celeriac", "-o", "new.rotation.ron"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let said = json(&out);
+    assert_eq!(keys(&said), ["kind", "slots", "unallocated_g"]);
+    assert_eq!(keys(&said["slots"][0]), ["batch", "day", "dish", "grams", "meal", "outcome", "why"]);
+    let plan = read_rotation(&kitchen.path("new.rotation.ron")).unwrap().rotation;
+    assert_eq!((plan.kind.name.as_str(), plan.piece.mass.get()), ("celeriac", 1_400));
+    assert_eq!(lay(&["--kind", "celeriac", "-o", "new.rotation.ron"]).status.code(), Some(1));
+    let fish = json(&lay(&["--kind", "side of salmon"]));
+    let late = fish["slots"].as_array().unwrap().iter().find(|s| s["meal"] == "Wednesday supper").unwrap();
+    assert!(late["outcome"] == "impossible" && late["why"].as_str().unwrap().contains("keeps 1 day raw"), "{late}");
+    for wrong in
+        [&["--kind", "turnip"][..], &["--kind", "celeriac", "--grams", "-5"], &["--kind", "celeriac", "--first-day", "soon"]]
+    {
+        assert_eq!(lay(wrong).status.code(), Some(2), "{wrong:?}");
+    }
+    assert_eq!(kitchen.state().len(), 2, "nothing but what was asked for");
+}
+
+#[test]
+fn the_book_is_listed_shown_and_sound() {
+    let kitchen = Kitchen::new();
+    let list = json(&kitchen.run(["book", "list", "--json"]));
+    let (kinds, dishes) = (list["kinds"].as_array().unwrap(), list["dishes"].as_array().unwrap());
+    assert!(kinds.len() >= 5 && dishes.len() >= 50);
+    for entry in kinds.iter().chain(dishes) {
+        let id = entry["id"].as_str().unwrap();
+        let name = entry["name"].as_str().unwrap().to_lowercase();
+        if kinds.contains(entry) || id.len() % 5 == 0 {
+            let out = kitchen.run(["book", "show", id]);
+            assert!(text(&out.stdout).to_lowercase().contains(&name), "{id}");
+        }
+    }
+    let check = kitchen.run(["book", "check"]);
+    assert_eq!(check.status.code(), Some(0), "{}", text(&check.stdout));
+    let none = kitchen.run(["book", "show", "stone\u{1b}soup"]);
+    assert!(none.status.code() == Some(2) && !text(&none.stderr).contains('\u{1b}'));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_closed_pipe_and_a_full_disk_are_no_panic() {
+    let kitchen = Kitchen::new();
+    let mut child = kitchen.command().args(["book", "list"]).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    drop(child.stdout.take());
+    let out = child.wait_with_output().unwrap();
+    assert!(out.status.code() == Some(0) && out.stderr.is_empty(), "{}", text(&out.stderr));
+    if let Ok(full) = fs::File::options().write(true).open("/dev/full") {
+        let out = kitchen.command().args(["book", "list"]).stdout(full).output().unwrap();
+        assert!(out.status.code() == Some(1) && text(&out.stderr).contains("standard output"), "{}", text(&out.stderr));
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_name_that_is_no_unicode_is_opened() {
+    use std::os::unix::ffi::OsStrExt as _;
+    let kitchen = Kitchen::new();
+    let name = OsStr::from_bytes(b"caf\xe9.rotation.ron");
+    fs::copy(week("salmon-mended"), kitchen.0.path().join(name)).unwrap();
+    assert_eq!(kitchen.run([OsStr::new("check"), name]).status.code(), Some(0));
+}
