@@ -43,7 +43,7 @@ pub(super) fn left_ui(ctx: &Context, left: &[Remnant], fresh: &mut bool, actions
     let (Some(words), Some(first)) = (words(left), left.first()) else { return };
     let readable = first.content.is_ok();
     band(ctx, "Unsaved plan found", &words, |ui| {
-        let mut choices = vec![("Throw away", Reply::ThrowAway), ("Later", Reply::Later)];
+        let mut choices = vec![("Discard", Reply::ThrowAway), ("Later", Reply::Later)];
         if readable {
             choices.insert(0, ("Restore", Reply::Restore));
         }

@@ -525,7 +525,7 @@ fn what_a_crash_left_can_wait_or_be_thrown_away() {
     drop(window);
     let mut window = kitchen.open(None);
     window.until_said("An unsaved plan from");
-    window.answer("Unsaved plan found", "Throw away");
+    window.answer("Unsaved plan found", "Discard");
     window.until("gone", |_| kitchen.snapshots().is_empty());
     assert!(!window.shows("Unsaved plan found"));
 }
