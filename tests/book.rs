@@ -1,6 +1,6 @@
 //! Is the shipped book sound, and is every sort of broken entry caught?
 
-use tranche::book::{Allergen, Book, CheckFault, Diet, Dish, Graded, Kind, Role, StepPlace, Texture, check_book};
+use tranche::book::{Allergen, Book, CheckFault, Diet, Dish, Graded, Kind, Leftover, Role, StepPlace, Texture, check_book};
 use tranche::quantity::{Days, PerMille};
 
 fn shipped() -> Book {
@@ -23,6 +23,8 @@ fn each_kind_has_a_shelf_of_different_textures_a_bank_where_one_is_outlined_and_
         ("salmon-side", 11, 6, true),
         ("roast-turkey", 10, 5, false),
         ("tomatoes", 12, 6, true),
+        // Fruit, roast meat, ham, whole fish, bread and dairy gluts.
+        ("apples", 12, 7, true),
     ] {
         let kind = book.kinds().find(|k| k.id.as_str() == kind).unwrap();
         let dishes: Vec<_> = book.dishes_for(kind).collect();
@@ -32,6 +34,38 @@ fn each_kind_has_a_shelf_of_different_textures_a_bank_where_one_is_outlined_and_
         assert!(dishes.len() >= least_dishes, "{}: {} dishes", kind.name, dishes.len());
         assert!(textures.len() >= least_textures, "{}: {textures:?}", kind.name);
         assert_eq!(dishes.iter().any(|d| d.role == Role::Bank), bank, "{}", kind.name);
+    }
+}
+
+/// A week of one family must be able to bite, crunch and spoon by turns.
+#[test]
+fn each_family_has_meals_in_five_main_textures() {
+    let book = shipped();
+    for kind in book.kinds() {
+        let meals = book.dishes_for(kind).filter(|d| d.role == Role::Meal);
+        let textures: std::collections::BTreeSet<Texture> = meals.filter_map(|d| d.profile.main_texture()).collect();
+        assert!(textures.len() >= 5, "{}: {textures:?}", kind.family);
+    }
+}
+
+/// What is left of a roast may come back as something else, never as the same mouthful in another sauce.
+#[test]
+fn what_a_leftover_is_turned_into_is_made_from_it_and_has_another_texture() {
+    let book = shipped();
+    for dish in book.dishes() {
+        let Leftover::Turned(into) = &dish.leftover else { continue };
+        for id in into {
+            let other = book.dish(id).unwrap_or_else(|| panic!("{}: no dish {id}", dish.id));
+            assert_ne!(other.profile.main_texture(), dish.profile.main_texture(), "{} and {id}", dish.id);
+            assert!(other.from.contains(&dish.id), "{id} is not made from {}", dish.id);
+        }
+    }
+}
+
+#[test]
+fn no_dish_is_said_to_eat_well_for_longer_than_it_keeps() {
+    for dish in shipped().dishes() {
+        assert!(dish.nice_days.is_none_or(|nice| nice <= dish.keeps), "{}", dish.id);
     }
 }
 
