@@ -25,6 +25,7 @@ fn each_kind_has_a_shelf_of_different_textures_a_bank_where_one_is_outlined_and_
         ("tomatoes", 12, 6, true),
         // Fruit, roast meat, ham, whole fish, bread and dairy gluts.
         ("apples", 12, 7, true),
+        ("watermelon", 8, 6, true),
     ] {
         let kind = book.kinds().find(|k| k.id.as_str() == kind).unwrap();
         let dishes: Vec<_> = book.dishes_for(kind).collect();

@@ -83,8 +83,11 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "dishes/tomato.ron",
     // Fruit, roast meat, ham, whole fish, bread and dairy gluts.
     "kinds/apples.ron",
+    "kinds/honeydew-melon.ron",
     "kinds/pears.ron",
     "kinds/plums.ron",
+    "kinds/watermelon.ron",
+    "dishes/melon.ron",
     "dishes/orchard-fruit.ron",
 ];
 
