@@ -26,6 +26,8 @@ fn each_kind_has_a_shelf_of_different_textures_a_bank_where_one_is_outlined_and_
         // Fruit, roast meat, ham, whole fish, bread and dairy gluts.
         ("apples", 12, 7, true),
         ("watermelon", 8, 6, true),
+        ("roast-chicken", 15, 8, false),
+        ("boiled-ham", 11, 7, false),
         ("big-loaf", 9, 7, true),
         ("milk-on-its-date", 10, 7, false),
     ] {

@@ -84,16 +84,24 @@ const SHIPPED: &[(&str, &str)] = shipped![
     // Fruit, roast meat, ham, whole fish, bread and dairy gluts.
     "kinds/apples.ron",
     "kinds/big-loaf.ron",
+    "kinds/boiled-ham.ron",
     "kinds/fresh-curd.ron",
     "kinds/honeydew-melon.ron",
     "kinds/milk-on-its-date.ron",
     "kinds/pears.ron",
     "kinds/plums.ron",
+    "kinds/roast-beef-joint.ron",
+    "kinds/roast-chicken.ron",
+    "kinds/roast-goose.ron",
+    "kinds/roast-lamb-leg.ron",
+    "kinds/roast-pork-shoulder.ron",
     "kinds/watermelon.ron",
     "dishes/bread.ron",
     "dishes/dairy.ron",
+    "dishes/ham.ron",
     "dishes/melon.ron",
     "dishes/orchard-fruit.ron",
+    "dishes/roast-meat.ron",
 ];
 
 impl Book {
