@@ -28,6 +28,7 @@ fn each_kind_has_a_shelf_of_different_textures_a_bank_where_one_is_outlined_and_
         ("watermelon", 8, 6, true),
         ("roast-chicken", 15, 8, false),
         ("boiled-ham", 11, 7, false),
+        ("whole-hake", 17, 8, true),
         ("big-loaf", 9, 7, true),
         ("milk-on-its-date", 10, 7, false),
     ] {

@@ -96,12 +96,15 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "kinds/roast-lamb-leg.ron",
     "kinds/roast-pork-shoulder.ron",
     "kinds/watermelon.ron",
+    "kinds/whole-hake.ron",
+    "kinds/whole-trout.ron",
     "dishes/bread.ron",
     "dishes/dairy.ron",
     "dishes/ham.ron",
     "dishes/melon.ron",
     "dishes/orchard-fruit.ron",
     "dishes/roast-meat.ron",
+    "dishes/whole-fish.ron",
 ];
 
 impl Book {
