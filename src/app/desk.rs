@@ -261,7 +261,7 @@ impl Desk {
                 match change {
                     SettingChange::Look(look) => self.settings.look = look,
                     SettingChange::System(system) => self.settings.system = system,
-                    SettingChange::Zoom(zoom) => self.settings.zoom = zoom.clamp(0.6, 2.5),
+                    SettingChange::Zoom(zoom) => self.settings.zoom = zoom.clamp(0.5, 2.0),
                     SettingChange::ReduceMotion(reduce) => self.settings.reduce_motion = reduce,
                 }
                 self.files.keep_settings(self.settings);

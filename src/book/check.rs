@@ -147,10 +147,24 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
     said.sources(&kind.sources);
 }
 
+/// It eats well no longer than it keeps, and what is left of it turns only into what is made from it.
+fn check_leftover(book: &Book, dish: &Dish, said: &mut Said) {
+    if let Some(nice) = dish.nice_days {
+        said.unless(nice <= dish.keeps, || format!("it eats well for {nice} but keeps {} only", dish.keeps));
+    }
+    if let super::Leftover::Turned(into) = &dish.leftover {
+        for id in into {
+            let made_from_it = book.dish(id).is_some_and(|d| d.from.contains(&dish.id));
+            said.unless(made_from_it, || format!("\"{id}\", into which it is turned, is not made from it"));
+        }
+    }
+}
+
 fn check_dish(book: &Book, dish: &Dish, said: &mut Said) {
     said.text("the name", &dish.name);
     check_references(book, dish, said);
     check_figures(dish, said);
+    check_leftover(book, dish, said);
     check_profile(dish, said);
     check_steps(dish, said);
     check_company("it", &dish.companions, &dish.allergens, dish.diet, said);
