@@ -66,13 +66,15 @@ fn each_family_with_a_kind_has_meals_of_five_main_textures() {
     }
 }
 
-/// The same for a single piece: of the dishes of its family only those that want a part it has.
+/// The same for a single piece: of the dishes of its family only those that want a part it has, or a component made of it.
 #[test]
 fn each_kind_has_meals_of_five_main_textures_for_the_parts_it_has() {
     let book = shipped();
     for kind in book.kinds() {
-        let wanted = |d: &&std::sync::Arc<Dish>| kind.parts.iter().any(|p| d.suits_part(&p.id));
-        let textures = main_textures(book.dishes_for(kind).filter(wanted));
+        let of_a_part = |d: &Dish| kind.parts.iter().any(|p| d.suits_part(&p.id));
+        let by_component =
+            |d: &Dish| d.from.iter().filter_map(|id| book.dish(id)).any(|c| c.role == Role::Component && of_a_part(c));
+        let textures = main_textures(book.dishes_for(kind).filter(|d| of_a_part(d) || by_component(d)));
         assert!(textures.len() >= 5, "{}: {textures:?}", kind.name);
         for part in &kind.parts {
             let uses = book.dishes_for(kind).filter(|d| d.suits_part(&part.id)).count();
