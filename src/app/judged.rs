@@ -21,7 +21,7 @@ pub struct Judged {
 
 struct Looking {
     stop: Arc<AtomicBool>,
-    found: mpsc::Receiver<Vec<Vec<Mend>>>,
+    found: mpsc::Receiver<(usize, Vec<Mend>)>,
 }
 
 impl Drop for Looking {
@@ -35,7 +35,8 @@ impl Judged {
     pub fn new(rotation: &Arc<Rotation>, book: &Arc<Book>, revision: u64, ctx: &egui::Context) -> Judged {
         let judgement = judge(rotation);
         let looking = look_for_mends(rotation.clone(), book.clone(), &judgement, ctx.clone());
-        Judged { revision, judgement, mends: Vec::new(), looking }
+        let mends = vec![Vec::new(); judgement.findings.len()];
+        Judged { revision, judgement, mends, looking }
     }
 
     /// The revision that this is about.
@@ -48,18 +49,18 @@ impl Judged {
         &self.judgement
     }
 
-    /// Mends in the findings' order; empty until the worker is done.
+    /// Mends in the findings' order; empty where none are found, or none yet.
     pub fn mends(&self) -> &[Vec<Mend>] {
         &self.mends
     }
 
     /// Takes what the worker has found since.
     pub fn poll(&mut self) {
-        if let Some(looking) = &self.looking
-            && let Ok(found) = looking.found.try_recv()
-        {
-            self.mends = found;
-            self.looking = None;
+        let Some(looking) = &self.looking else { return };
+        for (place, found) in looking.found.try_iter() {
+            if let Some(mends) = self.mends.get_mut(place) {
+                *mends = found;
+            }
         }
     }
 }
@@ -74,15 +75,15 @@ fn look_for_mends(rotation: Arc<Rotation>, book: Arc<Book>, judgement: &Judgemen
     let (send, found) = mpsc::channel();
     let stopped = stop.clone();
     std::thread::spawn(move || {
-        let mut all = Vec::with_capacity(findings.len());
-        for finding in &findings {
+        // Worst first, as they are listed: what matters most has its mends first.
+        for (place, finding) in findings.iter().enumerate().filter(|(_, f)| f.speaks()) {
             if stopped.load(Ordering::Relaxed) {
                 return;
             }
-            all.push(if finding.speaks() { mends_for(&rotation, &book, finding) } else { Vec::new() });
-        }
-        if send.send(all).is_ok() {
-            ctx.request_repaint();
+            let found = mends_for(&rotation, &book, finding);
+            if !found.is_empty() && send.send((place, found)).is_ok() {
+                ctx.request_repaint();
+            }
         }
     });
     Some(Looking { stop, found })

@@ -68,5 +68,11 @@ pub fn run(start: Start) -> Result<(), String> {
             Ok(Box::new(Window { desk }))
         }),
     )
-    .map_err(|e| format!("no window could be opened ({e}): `tranche check` and `tranche report` work without one"))
+    .map_err(|e| {
+        // What the libraries say of themselves is for the log, not for a person.
+        tracing::info!("no window: {e}");
+        "no window could be opened: there is no display, or a library of the desktop is missing (on Debian: libgl1 \
+         libxkbcommon-x11-0 libxcursor1 libxi6); `tranche check` and `tranche report` work without one"
+            .to_string()
+    })
 }

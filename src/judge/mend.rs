@@ -157,7 +157,8 @@ fn cause(finding: &Finding) -> &str {
 
 /// Whether fewer findings of the cause speak than before.
 fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
-    let of_cause = |all: &[Finding]| all.iter().filter(|f| f.speaks() && cause(f) == cause(finding)).count();
+    let own = cause(finding);
+    let of_cause = |all: &[Finding]| all.iter().filter(|f| f.code == finding.code && f.speaks() && cause(f) == own).count();
     of_cause(new) < of_cause(old)
 }
 

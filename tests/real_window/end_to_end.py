@@ -11,6 +11,7 @@ the exit status is 1 when a test failed.
 import argparse
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -67,42 +68,21 @@ def read(path):
         return file.read()
 
 
-def values(tree, key):
-    """Every value that stands under this key, however deep."""
-    if isinstance(tree, dict):
-        for name, value in tree.items():
-            if name == key:
-                yield value
-            yield from values(value, key)
-    elif isinstance(tree, list):
-        for item in tree:
-            yield from values(item, key)
-
-
-def numbers(tree):
-    """Every number in it, however deep."""
-    if isinstance(tree, bool):
-        return
-    if isinstance(tree, (int, float)):
-        yield tree
-    elif isinstance(tree, (dict, list)):
-        for item in tree.values() if isinstance(tree, dict) else tree:
-            yield from numbers(item)
+def unallocated(report):
+    return report["balance"]["unallocated_g"]
 
 
 def assert_thursday_eats_the_rest(report):
-    (meals,) = values(report, "meals")
-    thursday = [meal for meal in meals if "thursday supper" in json.dumps(meal).lower()]
-    assert len(thursday) == 1, f"the report should name Thursday supper once, among {meals}"
-    assert 280 in numbers(thursday[0]), f"Thursday supper should eat 280 g: {thursday[0]}"
-    left = list(values(report, "unallocated_g"))
-    assert left == [0], f"nothing should be left over: unallocated_g is {left}"
+    thursday = [meal for meal in report["meals"] if (meal["weekday"], meal["mealtime"]) == ("Thursday", "supper")]
+    assert len(thursday) == 1, f"the report should name Thursday supper once, among {report['meals']}"
+    assert thursday[0]["grams"] == 280, f"Thursday supper should eat 280 g: {thursday[0]}"
+    assert unallocated(report) == 0, f"nothing should be left over: {report['balance']}"
 
 
 def a_share_dragged_to_a_meal_is_saved_and_comes_back(kitchen):
     path = kitchen.rotation()
     before = read(path)
-    assert list(values(kitchen.report(path), "unallocated_g")) == [280], "the test needs a week with 280 g left over"
+    assert unallocated(kitchen.report(path)) == 280, "the test needs a week with 280 g left over"
 
     window = kitchen.open(path)
     window.expect(EMPTY_CELL)
@@ -128,6 +108,31 @@ def a_share_dragged_to_a_meal_is_saved_and_comes_back(kitchen):
     assert not again.all(EMPTY_CELL) and not again.all(FREE_SHARE), "the reopened week is not the one saved"
     assert again.close() == 0
     assert read(path) == saved, "opening and closing changed the file"
+
+
+def a_share_goes_to_a_meal_by_keyboard_alone_and_is_undone(kitchen):
+    path = kitchen.rotation()
+    before = read(path)
+    window = kitchen.open(path)
+    window.expect(EMPTY_CELL)
+    for _ in range(60):
+        focused = window.focus()
+        if focused and re.search(FREE_SHARE, focused.name):
+            break
+        window.keys("Tab")
+    else:
+        raise AssertionError("60 times Tab never reached the free share")
+    # Picked up, walked away and back, put down.
+    window.keys("Return", "Left", "Right", "Return")
+    window.expect(FILLED_CELL)
+    window.keys("ctrl+s")
+    assert wait_until(lambda: read(path) != before, 5), "ctrl+s did not change the file within 5 s"
+    assert_thursday_eats_the_rest(kitchen.report(path))
+    window.keys("ctrl+z")
+    window.expect(EMPTY_CELL)
+    window.keys("ctrl+s")
+    assert wait_until(lambda: unallocated(kitchen.report(path)) == 280, 5), "undo was not saved"
+    assert window.close() == 0
 
 
 def a_broken_file_is_named_with_its_line_and_the_window_stays(kitchen):
@@ -166,6 +171,7 @@ def an_idle_window_rests(kitchen):
 
 TESTS = [
     a_share_dragged_to_a_meal_is_saved_and_comes_back,
+    a_share_goes_to_a_meal_by_keyboard_alone_and_is_undone,
     a_broken_file_is_named_with_its_line_and_the_window_stays,
     an_idle_window_rests,
 ]

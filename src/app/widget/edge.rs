@@ -42,6 +42,9 @@ impl Edge {
 ///
 /// `line` is the width and colour of a thin edge; heavier ones are made from it.
 pub fn edge(painter: &Painter, rect: Rect, corner: f32, edge: Edge, line: Stroke) {
+    if !painter.clip_rect().intersects(rect) {
+        return;
+    }
     let whole = |rect: Rect, corner: f32, width: f32| {
         painter.rect_stroke(rect, corner, Stroke::new(width, line.color), StrokeKind::Inside);
     };
