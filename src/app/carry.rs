@@ -8,7 +8,9 @@ use crate::{
     book::{Dish, DishId, PartId, Role},
     judge::{Judgement, Verdict, judge, likeness},
     quantity::Portion,
-    rotation::{BatchId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, most_for, suggested_portion},
+    rotation::{
+        BatchId, EaterId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, cannot_eat, most_for, suggested_portion,
+    },
 };
 use std::{
     collections::{HashMap, hash_map::Entry},
@@ -91,6 +93,8 @@ pub struct Offer {
     pub has_grams: bool,
     /// The meal that serves it already.
     pub served: Option<Slot>,
+    /// Those at that meal who must not eat it, or may not and have no twin of it.
+    pub not_for: Vec<EaterId>,
     /// Typical grams for that meal.
     pub grams: u32,
 }
@@ -130,8 +134,8 @@ fn felt(view: &View<'_>, dish: &Dish, slot: Slot, but: Option<Slot>) -> Option<(
     worst
 }
 
-/// All dishes of the book that suit the kind, as offers for `slot`, best first: those that can be had and are not planned
-/// yet, then the least alike.
+/// All dishes of the book that suit the kind, as offers for `slot`, best first: those that can be had, that everybody there
+/// may eat and that are not planned yet, then the least alike.
 pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
     let r = view.rotation;
     let mut out: Vec<Offer> = view
@@ -150,12 +154,22 @@ pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
             };
             let makes = |s: &Slot| r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
             let served = Some(slot).filter(makes).or_else(|| r.slots().find(makes));
-            Offer { served, dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
+            let not_for = r.eaters_at(slot).into_iter().filter(|e| cannot_eat(r, dish, *e)).collect();
+            Offer {
+                served,
+                not_for,
+                dish: dish.clone(),
+                alike: worst.map(|w| w.0),
+                verdict,
+                like: worst.map(|w| w.1),
+                has_grams,
+                grams,
+            }
         })
         .collect();
     let rank = |o: &Offer| {
         let alike = (o.alike.unwrap_or(0.0) * 1_000.0) as u32;
-        (o.dish.role != Role::Meal, !o.has_grams, o.served.is_some(), alike)
+        (o.dish.role != Role::Meal, !o.has_grams, !o.not_for.is_empty(), o.served.is_some(), alike)
     };
     out.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.dish.name.cmp(&b.dish.name)));
     out
@@ -177,7 +191,9 @@ fn dish_for_part(view: &View<'_>, part: &PartId, slot: Slot, chosen: Option<&Dis
     }
     let used: Vec<&DishId> = r.batches.iter().map(|b| &b.dish).collect();
     let mut fitting: Vec<Offer> = offers(view, slot).into_iter().filter(|o| suits(&o.dish)).collect();
-    fitting.sort_by_key(|o| (o.dish.parts.is_empty() || !o.dish.suits_part(part), used.contains(&&o.dish.id)));
+    fitting.sort_by_key(|o| {
+        (!o.not_for.is_empty(), o.dish.parts.is_empty() || !o.dish.suits_part(part), used.contains(&&o.dish.id))
+    });
     fitting.into_iter().map(|o| o.dish).next()
 }
 

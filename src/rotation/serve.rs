@@ -64,6 +64,14 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
     out
 }
 
+/// Whether `eater` must not eat `dish` of this piece, for an allergy, or may not by diet and has no twin of it.
+pub fn cannot_eat(rotation: &Rotation, dish: &Dish, eater: EaterId) -> bool {
+    let Some(who) = rotation.household.eater(eater) else { return false };
+    let allergic = dish.allergens.iter().chain(&rotation.kind.allergens).any(|a| who.allergies.contains(a));
+    let may_not = !who.diet.may_eat(dish.diet) || !who.diet.may_eat(rotation.kind.diet);
+    allergic || (may_not && fitting_twins(rotation, dish, &[eater]).is_empty())
+}
+
 /// Where `dish` is best taken from on `day`: a component kept for it, else the first part of its own choice that holds
 /// `wanted` grams, else the fullest of those, else the fullest of all. Nothing where nothing is free.
 pub fn best_source(rotation: &Rotation, dish: &Dish, day: DayNo, wanted: u32) -> Option<Source> {

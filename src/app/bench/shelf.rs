@@ -53,7 +53,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             ui.label(Lettering::Small.text(words).color(palette.soft));
             return;
         }
-        let least = offers.iter().filter(|o| o.has_grams && o.dish.role == DishRole::Meal).map(|o| o.dish.id.clone()).next();
+        let least = offers
+            .iter()
+            .filter(|o| o.has_grams && o.not_for.is_empty() && o.served.is_none() && o.dish.role == DishRole::Meal)
+            .map(|o| o.dish.id.clone())
+            .next();
         ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).show_rows(ui, ENTRY, wanted.len(), |ui, range| {
             ui.spacing_mut().item_spacing.y = AIR;
             for offer in &wanted[range] {
@@ -98,6 +102,10 @@ fn remark(view: &View<'_>, slot: Slot, offer: &Offer, least: bool) -> (String, V
     }
     if !offer.has_grams {
         return ("nothing free for it".into(), Verdict::Unknown);
+    }
+    if !offer.not_for.is_empty() {
+        let names: Vec<&str> = offer.not_for.iter().map(|e| view.rotation.household.name(*e)).collect();
+        return (format!("not for {}", names.join(", ")), Verdict::Warn);
     }
     if let Some(served) = offer.served {
         let place = if served == slot { "here now".into() } else { format!("on {} already", view.rotation.day_name(served.day)) };
