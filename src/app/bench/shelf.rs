@@ -55,7 +55,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
         }
         let least = offers
             .iter()
-            .filter(|o| o.has_grams && o.not_for.is_empty() && o.served.is_none() && o.dish.role == DishRole::Meal)
+            .filter(|o| {
+                o.has_grams && o.not_for.is_empty() && o.served.is_none() && o.suits_part && o.dish.role == DishRole::Meal
+            })
             .map(|o| o.dish.id.clone())
             .next();
         ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).show_rows(ui, ENTRY, wanted.len(), |ui, range| {
@@ -110,6 +112,10 @@ fn remark(view: &View<'_>, slot: Slot, offer: &Offer, least: bool) -> (String, V
     if let Some(served) = offer.served {
         let place = if served == slot { "here now".into() } else { format!("on {} already", view.rotation.day_name(served.day)) };
         return (place, Verdict::Unknown);
+    }
+    if !offer.suits_part {
+        let wanted = offer.dish.parts.iter().filter_map(|p| view.rotation.kind.part(p)).map(|p| p.name.as_str()).next();
+        return (wanted.map_or("another part".into(), |part| format!("wants {part}")), Verdict::Unknown);
     }
     let words = match (offer.verdict, offer.like) {
         (Verdict::Warn | Verdict::Caution, Some(like)) => format!("like {}", view.rotation.day_name(like.day)),
