@@ -10,6 +10,7 @@ use crate::{
     quantity::Portion,
     rotation::{
         BatchId, EaterId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, cannot_eat, most_for, suggested_portion,
+        typical_at,
     },
 };
 use std::{
@@ -173,7 +174,7 @@ fn offer(view: &View<'_>, slot: Slot, dish: &Arc<Dish>, planned: &[Arc<Dish>]) -
         like: worst.map(|w| w.1),
         has_grams: here.is_some() || source.is_some(),
         suits_part: suits_here || source.as_ref().is_some_and(suits),
-        grams: dish.typical_for(r.units_at(slot)),
+        grams: typical_at(r, dish, slot),
         served: Some(slot).filter(makes).or_else(|| r.slots().find(makes)),
         not_for: r.eaters_at(slot).into_iter().filter(|e| cannot_eat(r, dish, *e)).collect(),
     };
@@ -199,7 +200,7 @@ fn offer(view: &View<'_>, slot: Slot, dish: &Arc<Dish>, planned: &[Arc<Dish>]) -
 
 /// Where a dish would be taken from at `slot`.
 fn source_for(r: &Rotation, dish: &Dish, slot: Slot) -> Option<Source> {
-    best_source(r, dish, slot.day, dish.typical_for(r.units_at(slot)))
+    best_source(r, dish, slot.day, typical_at(r, dish, slot))
 }
 
 /// The dish that free grams of `part` would become at `slot`: the chosen one if it suits, else the best offer that does.

@@ -154,17 +154,14 @@ fn entry_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, offer: &Offer, least: bool
     paint_card(ui.painter(), rect, ground, Edge::Thin, line);
     let inside = rect.shrink(12.0);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    let mut left = inside.left();
+    let mut indent = 0.0;
     if let Some(texture) = dish.profile.main_texture() {
         let mark = Rect::from_min_size(inside.min + vec2(0.0, 1.0), vec2(18.0, 18.0));
         marks::texture(&painter, mark, texture_mark(texture), palette.piece_edge(kind_colour(view)));
-        left += 26.0;
+        indent = 26.0;
     }
-    let at = ink::put(
-        &painter,
-        pos2(left, inside.top()),
-        ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 2),
-    );
+    let at =
+        ink::put(&painter, inside.min, ink::lay_after(ui, &dish.name, Lettering::Dish, palette.ink, inside.width(), 2, indent));
     ink::put(
         &painter,
         pos2(inside.left(), at.y + 3.0),
