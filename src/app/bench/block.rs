@@ -325,7 +325,11 @@ fn bracket(ui: &Ui, view: &View<'_>, part: &PartBalance, places: &[Place<'_>], r
         if part.free < 0 { format!(", {} too much planned", view.grams(part.free.unsigned_abs() as u32)) } else { String::new() };
     let words = format!("{}, {}{over}", part.name, view.portion(part.usable));
     let colour = if part.free < 0 { palette.stop } else { palette.soft };
-    let galley = lay(ui, &words, Lettering::Small, colour, (right - left).max(60.0), 1);
+    let mut galley = lay(ui, &words, Lettering::Small, colour, f32::INFINITY, 1);
+    if galley.size().x > right - left && part.free >= 0 {
+        // The shares above say the grams: the name is what must be read here.
+        galley = lay(ui, &part.name, Lettering::Small, colour, (right - left).max(60.0), 1);
+    }
     let rect = Rect::from_min_size(pos2(left, bottom + 2.0), Vec2::new(right - left, 18.0));
     super::ink::put_centre(ui.painter(), rect, galley);
 }
