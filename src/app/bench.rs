@@ -97,7 +97,6 @@ struct GramsField {
     batch: BatchId,
     text: String,
     error: Option<String>,
-    gesture: GestureId,
 }
 
 impl Bench {

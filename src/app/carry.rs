@@ -72,7 +72,7 @@ impl Carried {
             Carried::Serving { slot, batch } => {
                 let name = r.dish_of(*batch).map_or("that", |d| d.name.as_str());
                 let grams = r.meal(*slot).serving(*batch).map_or(0, |s| s.portion.get());
-                format!("{name}, {}", view.grams(grams))
+                format!("{} of {name}", view.grams(grams))
             }
             Carried::Batch(batch) => r.dish_of(*batch).map_or_else(|| "that".into(), |d| d.name.clone()),
         }
@@ -363,14 +363,25 @@ pub fn preview(view: &View<'_>, what: &Carried, slot: Slot, again: bool, chosen:
     };
     let (beside, verdict) = beside_words(&next_view, &after, slot);
     let (a, b) = (&view.judged.variety.distinct, &after.variety.distinct);
-    let feels =
-        if b.meals == 0 { String::new() } else { format!("feels like {:.1} → {:.1} of {}", a.feel_like, b.feel_like, b.meals) };
+    let feels = match (a.meals, b.meals) {
+        (_, 0) => String::new(),
+        (0, n) => format!("feels like {:.1} of {n}", b.feel_like),
+        (_, n) => format!("feels like {:.1} → {:.1} of {n}", a.feel_like, b.feel_like),
+    };
     let stop = after
         .findings
         .iter()
         .find(|f| f.severity == crate::judge::Severity::Stop && !view.judged.findings.iter().any(|old| old.key == f.key))
-        .map(|f| f.text.clone());
+        .map(|f| without_place(&f.text, &view.rotation.slot_name(slot)));
     Preview::Fits { name, fits, beside, feels, verdict, stop }
+}
+
+/// A finding without the meal and dish that the hand is over anyway: "tail block raw 2 days against 1".
+fn without_place(text: &str, place: &str) -> String {
+    match text.split_once(": ") {
+        Some((before, after)) if before.starts_with(place) => after.to_string(),
+        _ => text.to_string(),
+    }
 }
 
 /// The worst link of a meal to its neighbours, in words.

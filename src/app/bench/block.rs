@@ -155,6 +155,7 @@ fn share_ui(
     let start = meal.unwrap_or_else(|| start_slot(view, bench));
     hand::source(ui, &response, &carried, start, on_click, bench, actions);
     if response.clicked_by(egui::PointerButton::Primary) && meal.is_some() && bench.carry.is_none() {
+        response.request_focus();
         actions.push(Action::Select(meal));
     }
     if response.has_focus() && bench.carry.is_none() {

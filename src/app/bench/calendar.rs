@@ -295,15 +295,21 @@ fn paint_preview(ui: &Ui, rect: Rect, preview: &Preview, target: bool, by_keys: 
             let ground =
                 if *verdict == Verdict::Fine && stop.is_none() { palette.piece_tint(palette.accent) } else { palette.card };
             paint_card(painter, rect, ground, Edge::of(level), Stroke::new(if by_keys { 2.0 } else { 1.5 }, colour));
-            let mut at = rect.min + vec2(14.0, 12.0);
-            at = ink::put(painter, at, ink::lay(ui, name, Lettering::Dish, palette.ink, width, 2)) + vec2(0.0, 4.0);
-            at = ink::put(painter, at, ink::lay(ui, fits, Lettering::SmallStrong, palette.accent, width, 2)) + vec2(0.0, 2.0);
+            let low = rect.height() < 150.0;
+            let lay = |words: &str, lettering, colour, rows| ink::lay(ui, words, lettering, colour, width, rows);
+            let mut at = rect.min + vec2(14.0, if low { 8.0 } else { 12.0 });
+            at = ink::put(painter, at, lay(name, Lettering::Dish, palette.ink, if low { 1 } else { 2 })) + vec2(0.0, 3.0);
+            if let Some(stop) = stop {
+                // What is unsafe is said alone: a green "fits" beside it would be read first.
+                at = ink::put(painter, at, lay("Stop", Lettering::SmallStrong, palette.stop, 1)) + vec2(0.0, 2.0);
+                ink::put(painter, at, lay(stop, Lettering::Small, palette.stop, if low { 4 } else { 6 }));
+                return;
+            }
+            at = ink::put(painter, at, lay(fits, Lettering::SmallStrong, palette.accent, if low { 1 } else { 2 }))
+                + vec2(0.0, 2.0);
             let beside_colour = if *verdict == Verdict::Fine { palette.soft } else { colour };
-            at = ink::put(painter, at, ink::lay(ui, beside, Lettering::Small, beside_colour, width, 2)) + vec2(0.0, 2.0);
-            match stop {
-                Some(stop) => ink::put(painter, at, ink::lay(ui, stop, Lettering::SmallStrong, palette.stop, width, 3)),
-                None => ink::put(painter, at, ink::lay(ui, feels, Lettering::SmallStrong, palette.ink, width, 1)),
-            };
+            at = ink::put(painter, at, lay(beside, Lettering::Small, beside_colour, 2)) + vec2(0.0, 2.0);
+            ink::put(painter, at, lay(feels, Lettering::SmallStrong, palette.ink, 1));
         }
     }
 }

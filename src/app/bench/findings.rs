@@ -19,12 +19,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
     sunk(ui).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
         let palette = theme::palette(ui);
-        ui.horizontal(|ui| {
-            ui.label(Lettering::Head.text("What to mend").color(palette.ink));
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                ui.add(egui::Label::new(Lettering::Small.text(count_words(view)).color(palette.soft)).truncate());
-            });
-        });
+        ui.spacing_mut().item_spacing.y = 4.0;
+        ui.label(Lettering::Head.text("What to mend").color(palette.ink));
+        ui.add(egui::Label::new(Lettering::Small.text(count_words(view)).color(palette.soft)).wrap());
+        ui.add_space(4.0);
         let findings = &view.judged.findings;
         if findings.iter().all(|f| !f.speaks()) {
             ui.add_space(4.0);

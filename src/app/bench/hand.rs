@@ -48,6 +48,10 @@ pub fn source(
 
 /// Keys while something is carried, and on a focused card or share. Before drawing, so that no widget takes them first.
 pub fn keys(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
+    if ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::F6)) {
+        // Straight to the calendar: it comes last by Tab.
+        bench.focus_next = bench.selected.or_else(|| view.rotation.slots().next());
+    }
     let Some(carry) = bench.carry.clone() else { return };
     if let Some(focused) = ui.memory(|m| m.focused()) {
         ui.memory_mut(|m| m.set_focus_lock_filter(focused, HOLDING));

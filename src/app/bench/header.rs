@@ -2,66 +2,79 @@
 
 use super::Frame;
 use crate::app::{
-    SettingChange,
+    SettingChange, Settings,
     action::Action,
     files,
     marks::Icon,
     sheet::Sheet,
     theme::{self, Lettering, Look},
-    view::View,
+    view::{View, spoken},
     widget::{Button, IconButton},
 };
 use crate::quantity::{DayNo, System};
-use egui::{Align, Layout, Ui};
+use egui::{Align, Id, Label, Layout, ScrollArea, Ui, vec2};
 
+/// Height of the head.
+const HEIGHT: f32 = 36.0;
+/// How wide the head's buttons are taken to be before they have been drawn once.
+const GUESS: f32 = 560.0;
 /// Sizes offered in the menu, in percent.
 const ZOOMS: [u32; 6] = [80, 100, 110, 125, 150, 200];
 
 pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     ui.horizontal(|ui| {
-        ui.set_min_height(36.0);
+        ui.set_min_height(HEIGHT);
         let palette = theme::palette(ui);
         let narrow = ui.available_width() < super::NARROW - 2.0 * f32::from(super::MARGIN);
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            right(ui, frame, narrow, actions);
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let view = &frame.view;
-                ui.add(egui::Label::new(Lettering::Title.text(view.rotation.heading()).color(palette.ink)).truncate());
-                let words = window_words(view);
-                ui.add(egui::Label::new(Lettering::Body.text(words).color(palette.soft)).truncate());
-            });
+        // The buttons stand at the right but come in reading order, for Tab: their width is known from the frame before.
+        let key = Id::unique("width of the head's buttons");
+        let buttons = ui.data(|d| d.get_temp::<f32>(key)).unwrap_or(GUESS);
+        let left = (ui.available_width() - buttons - 8.0).max(60.0);
+        ui.allocate_ui_with_layout(vec2(left, HEIGHT), Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(left);
+            let view = &frame.view;
+            ui.add(Label::new(Lettering::Title.text(view.rotation.heading()).color(palette.ink)).truncate());
+            ui.add(Label::new(Lettering::Body.text(window_words(view)).color(palette.soft)).truncate());
         });
+        let start = ui.cursor().left();
+        right(ui, frame, narrow, actions);
+        let width = ui.min_rect().right() - start;
+        if (width - buttons).abs() > 0.5 {
+            ui.data_mut(|d| d.insert_temp(key, width));
+            ui.ctx().request_repaint();
+        }
     });
 }
 
 fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
-    let redo = frame.history.redo_words().map_or("Redo: nothing".to_string(), |w| format!("Redo: {w}"));
-    let undo = frame.history.undo_words().map_or("Undo: nothing".to_string(), |w| format!("Undo: {w}"));
-    let redo_button = ui.add_enabled_ui(frame.history.redo_words().is_some(), |ui| {
-        ui.add(IconButton::new(Icon::Redo, &redo).hint(&format!("{redo} (Ctrl+Shift+Z)")))
-    });
-    if redo_button.inner.clicked() {
-        actions.push(Action::Redo);
+    if !narrow {
+        start_button(ui, actions);
     }
-    let undo_button = ui.add_enabled_ui(frame.history.undo_words().is_some(), |ui| {
-        ui.add(IconButton::new(Icon::Undo, &undo).hint(&format!("{undo} (Ctrl+Z)")))
-    });
-    if undo_button.inner.clicked() {
-        actions.push(Action::Undo);
-    }
-    ui.add_space(8.0);
-    look_menu(ui, frame, actions);
-    files::menu_ui(ui, frame.files, actions);
-    ui.add_space(8.0);
-    for (sheet, words) in [(Sheet::Days, "Days"), (Sheet::Household, "Household"), (Sheet::Piece, "Piece")] {
+    for (sheet, words) in [(Sheet::Piece, "Piece"), (Sheet::Household, "Household"), (Sheet::Days, "Days")] {
         if ui.add(Button::plain(words)).clicked() {
             actions.push(Action::Open(sheet));
         }
     }
-    if !narrow {
-        start_button(ui, actions);
+    ui.add_space(8.0);
+    files::menu_ui(ui, frame.files, actions);
+    look_menu(ui, frame, actions);
+    ui.add_space(8.0);
+    let undo = frame.history.undo_words();
+    if step_button(ui, Icon::Undo, "Undo", undo, "Ctrl+Z") {
+        actions.push(Action::Undo);
     }
+    let redo = frame.history.redo_words();
+    if step_button(ui, Icon::Redo, "Redo", redo, "Ctrl+Shift+Z") {
+        actions.push(Action::Redo);
+    }
+}
+
+/// Undo or redo, with what it would do.
+fn step_button(ui: &mut Ui, icon: Icon, verb: &str, words: Option<&str>, keys: &str) -> bool {
+    let name = spoken(&format!("{verb}: {}", words.unwrap_or("nothing")));
+    let hint = format!("{name} ({keys})");
+    ui.add_enabled_ui(words.is_some(), |ui| ui.add(IconButton::new(icon, &name).hint(&hint))).inner.clicked()
 }
 
 /// One click to a piece of one's own.
@@ -73,48 +86,55 @@ pub fn start_button(ui: &mut Ui, actions: &mut Vec<Action>) {
 
 fn look_menu(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     let settings = frame.settings;
+    let own = ui.visuals().widgets.clone();
+    let most = ui.ctx().content_rect().height() - 80.0;
     ui.menu_button(Lettering::Body.text("View"), |ui| {
-        let palette = theme::palette(ui);
-        let head = |ui: &mut Ui, words: &str| {
-            ui.label(Lettering::SmallStrong.text(words).color(palette.soft));
-        };
-        head(ui, "Look");
-        for look in Look::ALL {
-            if ui.radio(settings.look == look, look.words()).clicked() {
-                actions.push(Action::Setting(SettingChange::Look(look)));
-            }
+        // A menu takes the edges off its widgets; the rounds and boxes here need theirs.
+        ui.visuals_mut().widgets = own;
+        ScrollArea::vertical().max_height(most).show(ui, |ui| look_entries(ui, settings, actions));
+    });
+}
+
+fn look_entries(ui: &mut Ui, settings: Settings, actions: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let head = |ui: &mut Ui, words: &str| {
+        ui.label(Lettering::SmallStrong.text(words).color(palette.soft));
+    };
+    head(ui, "Look");
+    for look in Look::ALL {
+        if ui.radio(settings.look == look, look.words()).clicked() {
+            actions.push(Action::Setting(SettingChange::Look(look)));
         }
-        ui.separator();
-        head(ui, "Measures");
-        for (system, words) in
-            [(System::Metric, "Grams"), (System::Us, "Ounces and US cups"), (System::Imperial, "Ounces, imperial")]
-        {
-            if ui.radio(settings.system == system, words).clicked() {
-                actions.push(Action::Setting(SettingChange::System(system)));
-            }
+    }
+    ui.separator();
+    head(ui, "Measures");
+    for (system, words) in [(System::Metric, "Grams"), (System::Us, "Ounces and US cups"), (System::Imperial, "Ounces, imperial")]
+    {
+        if ui.radio(settings.system == system, words).clicked() {
+            actions.push(Action::Setting(SettingChange::System(system)));
         }
-        ui.separator();
-        head(ui, "Size");
-        ui.horizontal_wrapped(|ui| {
-            for percent in ZOOMS {
-                let here = (settings.zoom * 100.0).round() as u32 == percent;
-                if ui.add(Button::quiet(&format!("{percent} %")).selected(here)).clicked() {
-                    actions.push(Action::Setting(SettingChange::Zoom(percent as f32 / 100.0)));
-                }
-            }
-        });
-        let mut reduce = settings.reduce_motion;
-        if ui.checkbox(&mut reduce, "Reduce motion").changed() {
-            actions.push(Action::Setting(SettingChange::ReduceMotion(reduce)));
-        }
-        ui.separator();
-        for (sheet, words) in [(Sheet::Keys, "Keys"), (Sheet::About, "About Tranche, and cautions")] {
-            if ui.add(Button::plain(words).fill_width()).clicked() {
-                actions.push(Action::Open(sheet));
-                ui.close();
+    }
+    ui.separator();
+    head(ui, "Size");
+    ui.horizontal_wrapped(|ui| {
+        for percent in ZOOMS {
+            let here = (settings.zoom * 100.0).round() as u32 == percent;
+            if ui.add(Button::quiet(&format!("{percent} %")).selected(here)).clicked() {
+                actions.push(Action::Setting(SettingChange::Zoom(percent as f32 / 100.0)));
             }
         }
     });
+    let mut reduce = settings.reduce_motion;
+    if ui.checkbox(&mut reduce, "Reduce motion").changed() {
+        actions.push(Action::Setting(SettingChange::ReduceMotion(reduce)));
+    }
+    ui.separator();
+    for (sheet, words) in [(Sheet::Keys, "Keys"), (Sheet::About, "About Tranche, and cautions")] {
+        if ui.add(Button::plain(words).fill_width()).clicked() {
+            actions.push(Action::Open(sheet));
+            ui.close();
+        }
+    }
 }
 
 /// "Mon 7 – Thu 10 December · Asta, Bo, Kim".

@@ -53,8 +53,7 @@ fn grams(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, slot: Slot, serving: &
     let shown = spoken(&write_grams(serving.portion.get(), view.system));
     let own = bench.grams.as_ref().is_some_and(|g| g.slot == slot && g.batch == serving.batch);
     if !own {
-        let gesture = bench.next_gesture();
-        bench.grams = Some(GramsField { slot, batch: serving.batch, text: shown.clone(), error: None, gesture });
+        bench.grams = Some(GramsField { slot, batch: serving.batch, text: shown.clone(), error: None });
     }
     let dish_name = view.rotation.dish_of(serving.batch).map_or(String::new(), |d| d.name.clone());
     let mut to = None;
@@ -67,26 +66,29 @@ fn grams(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, slot: Slot, serving: &
         if let Some(field) = &mut bench.grams {
             let label = format!("Grams of {dish_name}");
             let response = Field::new(&label, &mut field.text).label_hidden().width(104.0).show(ui);
+            let typed = typed_edit(view, slot, serving, &field.text);
             if response.changed() {
-                match read_grams(&field.text, view.system, view.rotation.kind.cup) {
-                    Ok(grams) if grams > 0 => {
-                        let portion = serving.portion.with(grams);
-                        let edit = Edit::SetServing { slot, batch: serving.batch, portion };
-                        // What cannot be had is said beside the field; what can is one step for the whole typing.
-                        field.error = crate::rotation::apply(view.rotation, &edit).err().map(|refusal| refusal.0);
-                        if field.error.is_none() {
-                            actions.push(Action::Pull(edit, field.gesture));
+                // Only said while it is typed: half a figure is nobody's wish.
+                field.error = typed.as_ref().err().cloned();
+            }
+            if response.lost_focus() {
+                if ui.input(|i| i.key_pressed(egui::Key::Escape)) || field.text.trim() == shown {
+                    field.text = shown.clone();
+                    field.error = None;
+                } else {
+                    match typed {
+                        Ok(edit) => {
+                            field.error = None;
+                            actions.push(Action::Edit(edit));
+                        }
+                        Err(why) => {
+                            actions.push(Action::Say(format!("Not done: {why}")));
+                            field.error = Some(why);
                         }
                     }
-                    Ok(_) => field.error = Some("0 g is no serving: take it off instead".into()),
-                    Err(why) => field.error = Some(why.to_string()),
                 }
-            }
-            if response.lost_focus() || (!response.has_focus() && field.error.is_none() && field.text != shown) {
+            } else if !response.has_focus() && field.error.is_none() && field.text != shown {
                 field.text = shown.clone();
-                field.error = None;
-                bench.gesture += 1;
-                field.gesture = crate::rotation::GestureId(bench.gesture);
             }
         }
         let more = IconButton::new(Icon::Plus, "10 g more").hint("10 g more").side(TALL_TARGET).framed();
@@ -102,6 +104,16 @@ fn grams(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, slot: Slot, serving: &
         actions.push(Action::Edit(Edit::SetServing { slot, batch: serving.batch, portion: serving.portion.with(grams.max(1)) }));
         bench.grams = None;
     }
+}
+
+/// The edit that a typed mass comes to, or why there is none.
+fn typed_edit(view: &View<'_>, slot: Slot, serving: &Serving, text: &str) -> Result<Edit, String> {
+    let grams = read_grams(text, view.system, view.rotation.kind.cup).map_err(|why| why.to_string())?;
+    if grams == 0 {
+        return Err("0 g is no serving: take it off instead".into());
+    }
+    let edit = Edit::SetServing { slot, batch: serving.batch, portion: serving.portion.with(grams) };
+    crate::rotation::apply(view.rotation, &edit).map(|_| edit).map_err(|refusal| refusal.0)
 }
 
 /// Who sits down: a pill each, pressed in or out.

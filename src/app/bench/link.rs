@@ -36,60 +36,104 @@ fn in_row(pair: &Pair) -> bool {
     pair.first.mealtime == pair.second.mealtime
 }
 
-/// How high the lane under a row is.
+/// Pairs of two meals of one row with the lane each is drawn in: pairs that lie over one another keep apart.
+fn lanes<'p, 'v>(own: &'p [(&'v Pair, Vec<EaterId>)]) -> Vec<(usize, &'p (&'v Pair, Vec<EaterId>))> {
+    let mut sorted: Vec<&(&Pair, Vec<EaterId>)> = own.iter().filter(|(p, _)| in_row(p)).collect();
+    sorted.sort_by_key(|(p, _)| (p.second.day.0 - p.first.day.0, p.first.day));
+    let mut taken: Vec<Vec<(i16, i16)>> = Vec::new();
+    let mut out = Vec::new();
+    for entry in sorted {
+        let (from, to) = (entry.0.first.day.0, entry.0.second.day.0);
+        let free = |lane: &Vec<(i16, i16)>| lane.iter().all(|(a, b)| to <= *a || *b <= from);
+        let lane = taken.iter().position(free).unwrap_or(taken.len());
+        if lane == taken.len() {
+            taken.push(Vec::new());
+        }
+        taken[lane].push((from, to));
+        out.push((lane, entry));
+    }
+    out
+}
+
+/// The pairs whose later meal is at a mealtime.
+fn of_row<'a>(view: &View<'a>, mealtime: MealtimeId) -> Vec<(&'a Pair, Vec<EaterId>)> {
+    grouped(view).into_iter().filter(|(p, _)| p.second.mealtime == mealtime).collect()
+}
+
+fn lanes_height(own: &[(&Pair, Vec<EaterId>)]) -> f32 {
+    let count = lanes(own).iter().map(|(lane, _)| lane + 1).max().unwrap_or(0);
+    if count == 0 { 6.0 } else { LANE * count as f32 }
+}
+
+/// How high the lanes under a row are together.
 pub fn lane_height(view: &View<'_>, mealtime: MealtimeId) -> f32 {
-    let own: Vec<_> = grouped(view).into_iter().filter(|(p, _)| p.second.mealtime == mealtime).collect();
-    let brackets = own.iter().any(|(p, _)| in_row(p));
+    let own = of_row(view, mealtime);
+    if own.is_empty() {
+        return PLAIN;
+    }
     let mut further: std::collections::BTreeMap<Slot, usize> = Default::default();
     for (pair, _) in own.iter().filter(|(p, _)| !in_row(p)) {
         *further.entry(pair.second).or_default() += 1;
     }
     let most = further.values().copied().max().unwrap_or(0) as f32;
-    match (brackets, most) {
-        (false, 0.0) => PLAIN,
-        (brackets, most) => (if brackets { LANE } else { 6.0 }) + most * FURTHER + 8.0,
-    }
+    lanes_height(&own) + most * FURTHER + 8.0
 }
 
 /// What a link says: "fine: both hot"; "Bo: too alike: both stewed, both tomato".
 fn words(view: &View<'_>, pair: &Pair, eaters: &[EaterId]) -> String {
+    let (who, what) = who_and_what(view, pair, eaters);
+    format!("{who}{}: {what}", verdict_words(pair.verdict))
+}
+
+/// The same with the earlier meal named, the verdict first: "Bo: too alike after Wednesday supper: both stewed".
+fn words_after(view: &View<'_>, pair: &Pair, eaters: &[EaterId]) -> String {
+    let (who, what) = who_and_what(view, pair, eaters);
+    format!("{who}{} after {}: {what}", verdict_words(pair.verdict), view.rotation.slot_name(pair.first))
+}
+
+fn who_and_what(view: &View<'_>, pair: &Pair, eaters: &[EaterId]) -> (String, String) {
     let shared: Vec<&str> = pair.shares.iter().filter(|s| s.shared).map(|s| s.words.as_str()).collect();
     let most = if pair.verdict == Verdict::Fine { 1 } else { 2 };
     let what = match shared.as_slice() {
         [] => "nothing shared".to_string(),
         some => some.iter().take(most).copied().collect::<Vec<_>>().join(", "),
     };
-    let who: Vec<&str> = eaters.iter().map(|e| view.rotation.household.name(*e)).collect();
-    let who = if who.is_empty() { String::new() } else { format!("{}: ", who.join(", ")) };
-    format!("{who}{}: {what}", verdict_words(pair.verdict))
+    let who: Vec<String> = eaters.iter().map(|e| view.rotation.household.name(*e).chars().take(14).collect()).collect();
+    let who = match who.len() {
+        0 => String::new(),
+        1..=3 => format!("{}: ", who.join(", ")),
+        n => format!("{n} eaters: "),
+    };
+    (who, what)
 }
 
-/// Draws the links of a row in the lane that begins at `top`.
+/// Draws the links of a row in the lanes that begin at `top`.
 pub fn ui(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, top: f32) {
     let Some(mealtime) = view.rotation.mealtimes.get(row).map(|m| m.id) else { return };
+    let own = of_row(view, mealtime);
+    // The outer lanes first, so that their legs pass behind the pills of the inner ones.
+    for (lane, (pair, eaters)) in lanes(&own).into_iter().rev() {
+        bracket(ui, view, grid, row, (top, lane), pair, eaters);
+    }
+    let under = top + lanes_height(&own);
     let mut further: std::collections::BTreeMap<Slot, usize> = Default::default();
-    let own: Vec<_> = grouped(view).into_iter().filter(|(p, _)| p.second.mealtime == mealtime).collect();
-    let brackets = own.iter().any(|(p, _)| in_row(p));
-    for (pair, eaters) in own {
-        if in_row(pair) {
-            bracket(ui, view, grid, row, top, pair, &eaters);
-        } else {
-            let place = further.entry(pair.second).or_default();
-            let y = top + if brackets { LANE } else { 6.0 } + *place as f32 * FURTHER;
-            *place += 1;
-            below(ui, view, grid, row, y, pair, &eaters);
-        }
+    for (pair, eaters) in own.iter().filter(|(p, _)| !in_row(p)) {
+        let place = further.entry(pair.second).or_default();
+        let y = under + *place as f32 * FURTHER;
+        *place += 1;
+        below(ui, view, grid, row, y, pair, eaters);
     }
 }
 
-fn bracket(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, top: f32, pair: &Pair, eaters: &[EaterId]) {
+fn bracket(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, (top, lane): (f32, usize), pair: &Pair, eaters: &[EaterId]) {
     let palette = theme::palette(ui);
     let level = level_of_verdict(pair.verdict);
     let colour = level.colour(palette);
     let (a, b) = (grid.cell(pair.first.day, row), grid.cell(pair.second.day, row));
     // Two links meet at a card; each keeps a little to its own side.
-    let (left, right) = (a.center().x + 6.0, b.center().x - 6.0);
-    let y = top + 22.0;
+    let aside = 6.0 + 8.0 * lane as f32;
+    let (left, right) = (a.center().x + aside, b.center().x - aside);
+    let y = top + 22.0 + LANE * lane as f32;
     let points = [pos2(left, top + 2.0), pos2(left, y), pos2(right, y), pos2(right, top + 2.0)];
     path(ui.painter(), &points, manner(pair.verdict), Stroke::new(1.5, colour));
     let room = (right - left - 12.0).max(90.0);
@@ -101,7 +145,7 @@ fn below(ui: &Ui, view: &View<'_>, grid: &Grid, row: usize, y: f32, pair: &Pair,
     let palette = theme::palette(ui);
     let cell = grid.cell(pair.second.day, row);
     let colour = level_of_verdict(pair.verdict).colour(palette);
-    let said = format!("after {}: {}", view.rotation.slot_name(pair.first), words(view, pair, eaters));
+    let said = words_after(view, pair, eaters);
     let stem = [pos2(cell.center().x, y - 4.0), pos2(cell.center().x, y + 4.0)];
     path(ui.painter(), &stem, manner(pair.verdict), Stroke::new(1.5, colour));
     pill(ui, view, pos2(cell.center().x, y + 20.0), cell.width() + 8.0, pair, &said, eaters);

@@ -26,9 +26,9 @@ const BESIDE: f32 = 26.0;
 /// Height of a meal with one dish in a low window.
 const DENSE_HEIGHT: f32 = 128.0;
 /// Height of an empty row.
-const EMPTY: f32 = 96.0;
+const EMPTY: f32 = 124.0;
 /// Height of an empty row in a low window.
-const DENSE_EMPTY: f32 = 64.0;
+const DENSE_EMPTY: f32 = 112.0;
 
 /// How high a meal wants to be; `dense` in a low window.
 pub fn height(view: &View<'_>, slot: Slot, dense: bool) -> f32 {
@@ -44,8 +44,19 @@ pub fn cell_name(view: &View<'_>, slot: Slot) -> String {
     let name = view.rotation.slot_name(slot);
     match view.main_serving(slot) {
         None => format!("{name}, empty"),
-        Some((serving, dish)) => format!("{name}, {}, {}", dish.name, view.portion(serving.portion)),
+        Some((serving, dish)) => format!("{name}, {}, {}{}", dish.name, view.portion(serving.portion), level_words(view, slot)),
     }
+}
+
+/// The gravest that is said of a meal, if it is more than a note.
+fn worst_at(view: &View<'_>, slot: Slot) -> Option<Severity> {
+    let own = view.judged.findings.iter().filter(|f| f.speaks() && f.meal == Some(slot));
+    own.map(|f| f.severity).min().filter(|s| *s < Severity::Note)
+}
+
+/// ", warning" for a screen reader, or nothing.
+fn level_words(view: &View<'_>, slot: Slot) -> String {
+    worst_at(view, slot).map_or_else(String::new, |s| format!(", {}", s.word().to_lowercase()))
 }
 
 /// "A B K": initials of those who eat, short enough for a card.
@@ -113,17 +124,19 @@ fn card_ui(
     let names: Vec<&str> = eaters.iter().map(|e| r.household.name(*e)).collect();
     let (first, second) = profile_lines(dish);
     let name = format!(
-        "{}, {}, {}, {first} · {second}, for {}",
+        "{}, {}, {}, {first} · {second}, for {}{}",
         dish.name,
         view.portion(serving.portion),
         r.slot_name(slot),
-        names.join(", ")
+        names.join(", "),
+        level_words(view, slot)
     );
     hand::named(ui, &response, Role::Button, &name);
     let carried = Carried::Serving { slot, batch: serving.batch };
     hand::source(ui, &response, &carried, slot, OnClick::Selects, bench, actions);
     let clicked = response.clicked_by(PointerButton::Primary);
     if clicked && bench.carry.is_none() {
+        response.request_focus();
         actions.push(Action::Select(Some(slot)));
     }
     if response.double_clicked() && bench.carry.is_none() {
@@ -139,7 +152,7 @@ fn card_ui(
     if !ui.is_rect_visible(rect) {
         return clicked;
     }
-    let worst = view.judged.findings.iter().filter(|f| f.speaks() && f.meal == Some(slot)).map(|f| f.severity).min();
+    let worst = worst_at(view, slot);
     let in_hand = bench.carry.as_ref().is_some_and(|c| c.what == carried);
     let selected = bench.selected == Some(slot);
     let (manner, line) = match worst {
@@ -155,6 +168,12 @@ fn card_ui(
         ui.painter().rect_stroke(rect.expand(3.0), f32::from(CARD_CORNER) + 3.0, inner, egui::StrokeKind::Inside);
     }
     paint_words(ui, view, rect, slot, serving, dish, &eaters, others, bench.dense);
+    if let Some(severity) = worst {
+        let level = level_of(severity);
+        let mark = Rect::from_min_size(pos2(rect.right() - 26.0, rect.top() + 6.0), vec2(18.0, 18.0));
+        ui.painter().rect_filled(mark.expand(2.0), 6.0, ground);
+        marks::level(ui.painter(), mark, level, level.colour(palette));
+    }
     focus_ring(ui, &response, CARD_CORNER);
     response.on_hover_cursor(egui::CursorIcon::Grab);
     clicked
@@ -231,7 +250,10 @@ fn foot_words(view: &View<'_>, slot: Slot, serving: &Serving, shared: &str) -> S
     if !shared.is_empty() {
         words.push(shared.to_string());
     }
-    if view.judged.findings.iter().any(|f| f.code == Code::LastDay && f.meal == Some(slot) && f.batch == Some(serving.batch)) {
+    let stops = worst_at(view, slot) == Some(Severity::Stop);
+    if !stops
+        && view.judged.findings.iter().any(|f| f.code == Code::LastDay && f.meal == Some(slot) && f.batch == Some(serving.batch))
+    {
         words.push("last day today".into());
     }
     words.extend(serving.twins.iter().map(|t| format!("{}: {}", r.household.name(t.eater), t.twin)));

@@ -15,6 +15,7 @@ type Keys = &'static [(&'static str, &'static str)];
 
 const AT_THE_BENCH: Keys = &[
     ("Tab", "to the next thing; Shift + Tab back"),
+    ("F6", "straight to the calendar"),
     ("← → ↑ ↓", "from meal to meal"),
     ("Enter or Space", "pick up, and put down where you are"),
     ("Ctrl + Enter", "put down as another serving"),

@@ -226,8 +226,9 @@ fn grams_are_typed_as_people_write_them_in_one_step() {
         w.event(egui::Event::Text(letter.to_string()));
         w.run();
     }
+    assert_eq!(served(&w, supper(2)).map(|s| s.1), Some(520), "half a figure is nobody's wish");
+    w.keys(&[Key::Enter]);
     assert_eq!(served(&w, supper(2)).map(|s| s.1), Some(340));
-    w.focus("Search dishes");
     undoes_by_button(&mut w, &week(WEEK));
 }
 
@@ -244,10 +245,38 @@ fn a_mass_that_cannot_be_had_is_refused_beside_the_field() {
     w.focus("Grams of Charred wedges, cumin yoghurt");
     w.key_press_modifiers(Modifiers::COMMAND, Key::A);
     w.run();
-    w.event(egui::Event::Text("900 g".into()));
-    w.run();
+    for letter in "900 g".chars() {
+        w.event(egui::Event::Text(letter.to_string()));
+        w.run();
+    }
     assert!(w.names().iter().any(|n| n.contains("only 520")), "{:?}", w.names());
+    w.keys(&[Key::Enter]);
+    assert_eq!(**w.state().rotation(), week(WEEK), "no prefix of it stays behind");
+    assert!(w.state().live().contains("only 520"), "it is spoken, too: {}", w.state().live());
+    assert!(w.names().iter().any(|n| n.contains("only 520")), "and stays beside the field");
+}
+
+#[test]
+fn escape_in_the_grams_field_puts_back_what_was() {
+    let mut w = window(WEEK);
+    w.press("Charred wedges, cumin yoghurt, 520 g, Tuesday supper");
+    w.focus("Grams of Charred wedges, cumin yoghurt");
+    w.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    w.run();
+    w.event(egui::Event::Text("300 g".into()));
+    w.run();
+    w.keys(&[Key::Escape]);
     assert_eq!(**w.state().rotation(), week(WEEK));
+}
+
+#[test]
+fn a_clicked_card_hears_the_keys() {
+    let mut w = window(WEEK);
+    w.press("Charred wedges, cumin yoghurt, 520 g, Tuesday supper");
+    w.keys(&[Key::Minus]);
+    assert_eq!(served(&w, supper(2)).map(|s| s.1), Some(510));
+    w.keys(&[Key::Delete]);
+    assert!(w.sees("Tuesday supper, empty"));
 }
 
 #[test]
