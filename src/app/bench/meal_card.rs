@@ -170,8 +170,9 @@ fn card_ui(
     paint_words(ui, view, rect, slot, serving, dish, &eaters, others, bench.dense);
     if let Some(severity) = worst {
         let level = level_of(severity);
-        let mark = Rect::from_min_size(pos2(rect.right() - 26.0, rect.top() + 6.0), vec2(18.0, 18.0));
-        ui.painter().rect_filled(mark.expand(2.0), 6.0, ground);
+        // On the card's edge, where it covers none of its words.
+        let mark = Rect::from_min_size(pos2(rect.right() - 32.0, rect.top() - 9.0), vec2(18.0, 18.0));
+        ui.painter().rect_filled(mark.expand(3.0), 8.0, palette.paper);
         marks::level(ui.painter(), mark, level, level.colour(palette));
     }
     focus_ring(ui, &response, CARD_CORNER);
