@@ -2,11 +2,11 @@
 
 use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, misused, text::Table, text::heading, text::sentence};
 use crate::{
-    book::{Book, Dish, Kind, check_book},
+    book::{Book, Dish, FamilyCoverage, Heat, Kind, Texture, check_book, coverage, entries_without_source},
     quantity::{System, write_grams, write_units},
     rotation::capital,
 };
-use serde_json::json;
+use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 
 #[derive(clap::Subcommand)]
@@ -18,7 +18,7 @@ pub(super) enum BookTask {
         /// Its id, as `book list` gives it
         id: String,
     },
-    /// Prove every reference, range and unit of the catalogue
+    /// Prove every reference, range and unit of the catalogue, and show what each family's meals cover
     Check,
 }
 
@@ -144,17 +144,56 @@ fn share(per_mille: u16) -> String {
 fn check(book: &Book, manner: Manner) -> Answer {
     let faults = check_book(book);
     let code = if faults.is_empty() { EXIT_GOOD } else { EXIT_FAILED };
+    let families = coverage(book);
     if manner.json {
         let faults: Vec<_> = faults.iter().map(|f| json!({ "entry": f.entry, "what": f.what })).collect();
-        return Answer { text: json::text(&json!({ "faults": faults })), code };
+        let by_family = |count: fn(&FamilyCoverage) -> usize| -> Map<String, Value> {
+            families.iter().map(|c| (c.family.clone(), json!(count(c)))).collect()
+        };
+        let value = json!({
+            "kinds": book.kinds().count(),
+            "dishes": book.dishes().count(),
+            "dishes_per_family": by_family(|c| c.dishes),
+            "texture_classes_per_family": by_family(FamilyCoverage::textures),
+            "entries_without_source": entries_without_source(book),
+            "faults": faults,
+        });
+        return Answer { text: json::text(&value), code };
     }
     let mut text = String::new();
     for f in &faults {
         let _ = writeln!(text, "{f}");
     }
+    families.iter().for_each(|c| write_coverage(&mut text, c));
     let kinds = write_units(book.kinds().count(), "kind", "kinds");
     let dishes = write_units(book.dishes().count(), "dish", "dishes");
     let said = write_units(faults.len(), "fault", "faults");
-    let _ = writeln!(text, "{kinds}, {dishes}, {said}");
+    let _ = writeln!(text, "\n{kinds}, {dishes}, {said}");
     Answer { text, code }
+}
+
+/// Meals by main texture and heat, an empty cell as a dash, and below it what is missing altogether.
+fn write_coverage(out: &mut String, c: &FamilyCoverage) {
+    let meals = write_units(c.meals, "meal", "meals");
+    heading(out, &format!("{}: {meals} of {}", capital(&c.family), write_units(c.textures(), "texture", "textures")));
+    let mut table = Table::new(&[1, 2, 3, 4]);
+    let row = |first: &str, cell: &dyn Fn(Heat) -> String| {
+        let [chilled, room, warm, hot] = [Heat::Chilled, Heat::Room, Heat::Warm, Heat::Hot].map(cell);
+        [first.to_string(), chilled, room, warm, hot]
+    };
+    table.row(row("", &|h| h.word().to_string()));
+    for texture in Texture::ALL {
+        table.row(row(texture.word(), &|h| match c.at(*texture, h) {
+            0 => "\u{2013}".to_string(),
+            count => count.to_string(),
+        }));
+    }
+    table.write(out);
+    let textures = c.bare_textures().into_iter().map(Texture::word);
+    let heats = c.bare_heats().into_iter().map(Heat::word);
+    let holes: Vec<&str> = textures.chain(heats).collect();
+    let _ = match holes[..] {
+        [] => writeln!(out, "  No holes"),
+        _ => writeln!(out, "  No meal is: {}", holes.join(", ")),
+    };
 }
