@@ -4,6 +4,7 @@ use super::Frame;
 use crate::app::{
     SettingChange,
     action::Action,
+    book_view::Page,
     files,
     marks::Icon,
     sheet::Sheet,
@@ -36,15 +37,16 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
 
 fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
+    let on_bench = frame.page == Page::Bench;
     let redo = frame.history.redo_words().map_or("Redo: nothing".to_string(), |w| format!("Redo: {w}"));
     let undo = frame.history.undo_words().map_or("Undo: nothing".to_string(), |w| format!("Undo: {w}"));
-    let redo_button = ui.add_enabled_ui(frame.history.redo_words().is_some(), |ui| {
+    let redo_button = ui.add_enabled_ui(on_bench && frame.history.redo_words().is_some(), |ui| {
         ui.add(IconButton::new(Icon::Redo, &redo).hint(&format!("{redo} (Ctrl+Shift+Z)")))
     });
     if redo_button.inner.clicked() {
         actions.push(Action::Redo);
     }
-    let undo_button = ui.add_enabled_ui(frame.history.undo_words().is_some(), |ui| {
+    let undo_button = ui.add_enabled_ui(on_bench && frame.history.undo_words().is_some(), |ui| {
         ui.add(IconButton::new(Icon::Undo, &undo).hint(&format!("{undo} (Ctrl+Z)")))
     });
     if undo_button.inner.clicked() {
@@ -62,6 +64,13 @@ fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>
     if !narrow {
         start_button(ui, actions);
     }
+    ui.add_space(8.0);
+    for (page, words) in [(Page::Book, "Dish book"), (Page::Bench, "Bench")] {
+        if ui.add(Button::tab(words, frame.page == page)).clicked() {
+            actions.push(Action::Turn(page));
+        }
+    }
+    ui.add_space(8.0);
 }
 
 /// One click to a piece of one's own.
