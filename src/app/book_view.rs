@@ -47,8 +47,8 @@ pub enum Page {
     Book,
 }
 
-/// Width of the list.
-const LIST_WIDTH: f32 = 316.0;
+/// Width of the list in windows from the given width on; the last for all narrower ones.
+const LIST_WIDTHS: [(f32, f32); 3] = [(1150.0, 348.0), (900.0, 300.0), (0.0, 240.0)];
 
 /// The book in its two layers.
 #[derive(Clone, Copy)]
@@ -176,11 +176,13 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
         .show(ui, |ui| bench::header::ui(ui, &frame, actions));
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
     Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bench::bottom::ui(ui, &frame));
+    let whole = ui.available_width();
+    let width = LIST_WIDTHS.iter().find(|w| whole >= w.0).map_or(240.0, |w| w.1);
     Panel::left("entries")
         .frame(paper.inner_margin(Margin { left: margin, right: 0, top: 0, bottom: 16 }))
         .resizable(false)
         .show_separator_line(false)
-        .exact_size(LIST_WIDTH + f32::from(margin))
+        .exact_size(width + f32::from(margin))
         .show(ui, |ui| list::ui(ui, &frame.view, books, book_view, actions));
     let middle = paper.inner_margin(Margin { left: 16, right: margin, top: 0, bottom: 16 });
     egui::CentralPanel::default().frame(middle).show(ui, |ui| {

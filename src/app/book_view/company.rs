@@ -4,7 +4,7 @@ use super::{
     company_draft::CompanionDraft,
     dish_draft::DishDraft,
     edit::faults_ui,
-    figure::{amount, days, field, or_nothing},
+    figure::{amount, break_row, days, field, or_nothing},
     words::section,
 };
 use crate::{
@@ -76,6 +76,7 @@ fn companion_ui(ui: &mut Ui, at: usize, c: &mut CompanionDraft) -> bool {
         field(ui, "A head", &format!("Ingredient {nth}, a head"), &mut c.per_unit, 80.0, amount);
         field(ui, "And for all", &format!("Ingredient {nth}, for all"), &mut c.per_batch, 80.0, amount);
         field(ui, "In a pack", &format!("Ingredient {nth}, in a pack"), &mut c.pack, 80.0, |t| or_nothing(t, amount));
+        break_row(ui, 80.0);
         Field::new("Pack is a", &mut c.pack_word).name(&format!("Ingredient {nth}, pack is a")).hint("pot").width(80.0).show(ui);
         field(ui, "Opened, days", &format!("Ingredient {nth}, opened days"), &mut c.opened, 80.0, |t| or_nothing(t, days));
     });

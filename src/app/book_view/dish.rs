@@ -63,7 +63,7 @@ fn graded<T: Copy>(set: &[Graded<T>], word: impl Fn(T) -> &'static str) -> Strin
     set.iter().map(|g| graded_word(word(g.0), g.1)).collect::<Vec<_>>().join(", ")
 }
 
-/// "very sour, a little sweet".
+/// "very sour, rich, a little sweet and hot".
 fn taste_words(taste: Option<Taste>) -> String {
     let Some(taste) = taste else { return String::new() };
     let named = [
@@ -74,17 +74,19 @@ fn taste_words(taste: Option<Taste>) -> String {
         ("hot", taste.hot),
         ("rich", taste.rich),
     ];
-    let mut said: Vec<(u8, String)> = named
-        .into_iter()
-        .filter_map(|(word, much)| match much {
-            0 => None,
-            1 => Some((1, format!("a little {word}"))),
-            2 => Some((2, word.to_string())),
-            _ => Some((3, format!("very {word}"))),
-        })
-        .collect();
-    said.sort_by_key(|(much, _)| std::cmp::Reverse(*much));
-    said.into_iter().map(|(_, words)| words).collect::<Vec<_>>().join(", ")
+    let of = |much: u8| -> Vec<&str> { named.iter().filter(|n| n.1.min(3) == much).map(|n| n.0).collect() };
+    let said = [(3, "very "), (2, ""), (1, "a little ")];
+    let said = said.into_iter().map(|(much, how)| (how, of(much))).filter(|(_, words)| !words.is_empty());
+    said.map(|(how, words)| format!("{how}{}", and(&words))).collect::<Vec<_>>().join(", ")
+}
+
+/// "sweet, sour and hot".
+fn and(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_string(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
 }
 
 fn figures(ui: &mut Ui, view: &View<'_>, dish: &Dish) -> Option<EntryId> {
@@ -97,8 +99,9 @@ fn figures(ui: &mut Ui, view: &View<'_>, dish: &Dish) -> Option<EntryId> {
     if let Some((word, grams)) = &dish.unit {
         fact(ui, "One", format!("{word} holds {}", view.grams(*grams)));
     }
-    fact(ui, "Gives", format!("{} cooked from 1,000\u{a0}g", view.grams(u32::from(dish.yields.get()))));
-    fact(ui, "For", join([role_word(dish.role).to_string(), dish.families.join(", ")]));
+    fact(ui, "Gives", format!("{} from {}", view.grams(u32::from(dish.yields.get())), view.grams(1_000)));
+    fact(ui, "Use", role_word(dish.role));
+    fact(ui, "Suits", dish.families.join(", "));
     fact(ui, "Made of", part_words(view, dish));
     fact(ui, "Cut", dish.cut.map_or(String::new(), |c| c.word().into()));
     let mut turned = None;

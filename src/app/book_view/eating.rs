@@ -1,6 +1,6 @@
 //! Chips to say how a dish eats.
 
-use super::words::graded_word;
+use super::{figure::break_row, words::graded_word};
 use crate::{
     app::{
         sheet::parts,
@@ -81,6 +81,7 @@ fn tastes(ui: &mut Ui, taste: &mut Option<Taste>) {
         ];
         for (label, value) in all {
             let mut number = f64::from(*value);
+            break_row(ui, 112.0);
             Stepper::new(label, &mut number).bounds(0.0..=3.0).width(112.0).show(ui);
             *value = number as u8;
         }

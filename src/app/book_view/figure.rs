@@ -96,7 +96,15 @@ pub(super) fn field<T>(
     read: impl Fn(&str) -> Result<T, String>,
 ) {
     let error = read(text).err();
+    break_row(ui, width);
     Field::new(label, text).name(name).width(width).error(error.as_deref()).show(ui);
+}
+
+/// Goes to the next row of a wrapped row where there is no room for `width` more: a column of things does not wrap by itself.
+pub(super) fn break_row(ui: &mut Ui, width: f32) {
+    if ui.layout().main_wrap() && ui.available_size_before_wrap().x < width {
+        ui.end_row();
+    }
 }
 
 #[cfg(test)]

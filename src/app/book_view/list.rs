@@ -25,11 +25,13 @@ use crate::{
 use egui::{EventFilter, Id, Key, Modifiers, Rect, Role, ScrollArea, Sense, Stroke, Ui, Vec2, WidgetInfo, pos2, vec2};
 
 /// Height of an entry.
-const ROW: f32 = 62.0;
+const ROW: f32 = 82.0;
+/// Height of an entry where there is little room.
+const LOW_ROW: f32 = 60.0;
+/// Under this height of the list entries are low.
+const LOW: f32 = 430.0;
 /// Air between entries.
 const AIR: f32 = 6.0;
-/// Room that the scroll bar takes.
-const SCROLL_BAR: f32 = 10.0;
 /// The longest a search is let be.
 const MOST_SEARCH: usize = 80;
 /// Up and down belong to the list while the keyboard is on an entry.
@@ -38,7 +40,7 @@ const WALKING: EventFilter = EventFilter { tab: false, horizontal_arrows: false,
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, actions: &mut Vec<Action>) {
     sunk(ui).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
-        head(ui, book_view);
+        head(ui, view, book_view);
         Field::new("Search the book", &mut book_view.filters.search)
             .hint("Search the book")
             .label_hidden()
@@ -52,7 +54,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut
         let family = &view.rotation.kind.family;
         let listed = Listed::of(book_view.listed.take(), &book_view.filters, view.book, books.own, family);
         count_ui(ui, book_view, listed.entries.len());
-        foot(ui, view, books, book_view, actions);
+        foot(ui, books, actions);
         if listed.entries.is_empty() {
             parts::quiet(ui, empty_words(book_view));
         } else {
@@ -62,14 +64,32 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut
     });
 }
 
-fn head(ui: &mut Ui, book_view: &mut BookView) {
+fn head(ui: &mut Ui, view: &View<'_>, book_view: &mut BookView) {
     ui.horizontal(|ui| {
         for (sort, words) in [(Sort::Dishes, "Dishes"), (Sort::Kinds, "Kinds")] {
             if ui.add(Button::tab(words, book_view.filters.sort == sort)).clicked() {
                 book_view.filters.sort = sort;
             }
         }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| new_ui(ui, view, book_view));
     });
+}
+
+/// Begins a new entry, while nothing else is being written.
+fn new_ui(ui: &mut Ui, view: &View<'_>, book_view: &mut BookView) {
+    let kind = &view.rotation.kind;
+    let sort = book_view.filters.sort;
+    let words = match sort {
+        Sort::Dishes => "New dish",
+        Sort::Kinds => "New kind",
+    };
+    let button = ui.add_enabled(book_view.draft.is_none(), Button::plain(words).icon(Icon::Plus));
+    if button.on_disabled_hover_text("First keep, or give up, what you are writing.").clicked() {
+        book_view.begin(match sort {
+            Sort::Dishes => Draft::Dish(Box::new(DishDraft::blank(kind))),
+            Sort::Kinds => Draft::Kind(Box::new(KindDraft::blank(kind))),
+        });
+    }
 }
 
 fn count_ui(ui: &mut Ui, book_view: &mut BookView, count: usize) {
@@ -101,34 +121,20 @@ fn empty_words(book_view: &BookView) -> String {
     }
 }
 
-/// New entries, and what was taken away last.
-fn foot(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, actions: &mut Vec<Action>) {
+/// What was taken away last, to be brought back.
+fn foot(ui: &mut Ui, books: Books<'_>, actions: &mut Vec<Action>) {
+    let Some(taken) = books.own.last_taken() else { return };
+    let name = taken.name().to_string();
     egui::Panel::bottom("book foot").frame(egui::Frame::new()).show_separator_line(false).resizable(false).show(ui, |ui| {
         ui.add_space(STEP);
-        if let Some(taken) = books.own.last_taken() {
-            let name = taken.name().to_string();
-            ui.horizontal(|ui| {
-                let words = format!("Undo: take away {name}");
-                if ui.add(IconButton::new(Icon::Undo, &words).hint(&format!("{words} (Ctrl+Z)"))).clicked() {
-                    actions.push(Action::Own(OwnChange::BringBack));
-                }
-                let palette = theme::palette(ui);
-                let said = Lettering::Small.text(format!("Taken away: {name}")).color(palette.soft);
-                ui.add(egui::Label::new(said).truncate());
-            });
-        }
-        ui.add_enabled_ui(book_view.draft.is_none(), |ui| {
-            let words = match book_view.filters.sort {
-                Sort::Dishes => "New dish",
-                Sort::Kinds => "New kind",
-            };
-            if ui.add(Button::quiet(words).icon(Icon::Plus)).clicked() {
-                let kind = &view.rotation.kind;
-                book_view.begin(match book_view.filters.sort {
-                    Sort::Dishes => Draft::Dish(Box::new(DishDraft::blank(kind))),
-                    Sort::Kinds => Draft::Kind(Box::new(KindDraft::blank(kind))),
-                });
+        ui.horizontal(|ui| {
+            let words = format!("Undo: take away {name}");
+            if ui.add(IconButton::new(Icon::Undo, &words).hint(&format!("{words} (Ctrl+Z)")).framed()).clicked() {
+                actions.push(Action::Own(OwnChange::BringBack));
             }
+            let palette = theme::palette(ui);
+            let said = Lettering::Small.text(format!("Taken away: {name}")).color(palette.soft);
+            ui.add(egui::Label::new(said).truncate());
         });
     });
 }
@@ -139,7 +145,8 @@ fn row_id(id: &EntryId) -> Id {
 
 fn entries_ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, listed: &Listed) {
     ui.spacing_mut().item_spacing.y = AIR;
-    let step = ROW + AIR;
+    let row = if ui.available_height() < LOW { LOW_ROW } else { ROW };
+    let step = row + AIR;
     let mut scroll = ScrollArea::vertical().id_salt(("book entries", book_view.filters.sort as u8)).auto_shrink([false, false]);
     if let Some(id) = book_view.focus_row.take()
         && let Some(place) = listed.place_of(&id)
@@ -150,16 +157,16 @@ fn entries_ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut Bo
         let room = ui.available_height();
         if top < at {
             scroll = scroll.vertical_scroll_offset(top);
-        } else if top + ROW > at + room {
-            scroll = scroll.vertical_scroll_offset(top + ROW - room);
+        } else if top + row > at + room {
+            scroll = scroll.vertical_scroll_offset(top + row - room);
         }
         ui.memory_mut(|m| m.request_focus(row_id(&id)));
     }
     let walk = walked(ui, listed);
-    let shown = scroll.show_rows(ui, ROW, listed.entries.len(), |ui, range| {
+    let shown = scroll.show_rows(ui, row, listed.entries.len(), |ui, range| {
         ui.spacing_mut().item_spacing.y = AIR;
         for entry in &listed.entries[range] {
-            row_ui(ui, view, books, book_view, entry);
+            row_ui(ui, view, books, book_view, entry, row);
         }
     });
     book_view.scrolled = shown.state.clamped_offset().y;
@@ -202,10 +209,10 @@ fn quiet_line(view: &View<'_>, entry: &Entry) -> String {
     }
 }
 
-fn row_ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, entry: &Entry) {
+fn row_ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, entry: &Entry, height: f32) {
     let palette = theme::palette(ui);
     let id = entry.id();
-    let (_, rect) = ui.allocate_space(vec2(ui.available_width() - SCROLL_BAR, ROW));
+    let (_, rect) = ui.allocate_space(vec2(ui.available_width(), height));
     let response = ui.interact(rect, row_id(&id), Sense::click());
     let shown = !book_view.looking && book_view.draft.is_some();
     let chosen = !shown && book_view.shown.as_ref() == Some(&id);
@@ -235,7 +242,7 @@ fn row_ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookVi
     paint_card(ui.painter(), rect, palette.card, Edge::Thin, edge);
     let inside = rect.shrink2(vec2(12.0, 10.0));
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    let mark = Rect::from_min_size(inside.min + vec2(0.0, 2.0), Vec2::splat(18.0));
+    let mark = Rect::from_center_size(pos2(inside.left() + 9.0, rect.center().y), Vec2::splat(18.0));
     match entry {
         Entry::Dish(dish) => {
             if let Some(texture) = dish.profile.main_texture() {
@@ -250,10 +257,12 @@ fn row_ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookVi
         let head = Rect::from_min_max(inside.min, pos2(inside.right(), inside.top() + 20.0));
         right -= ink::put_right(&painter, head, ink::lay(ui, "own", Lettering::SmallStrong, palette.accent, 60.0, 1)) + 8.0;
     }
-    let below =
-        ink::put(&painter, pos2(left, inside.top() - 1.0), ink::lay(ui, &title, Lettering::Dish, palette.ink, right - left, 1));
+    let rows = if height < ROW { 1 } else { 2 };
+    let words = ink::lay(ui, &title, Lettering::Dish, palette.ink, right - left, rows);
     let quiet = ink::lay(ui, &line, Lettering::Small, palette.soft, inside.right() - left, 1);
-    ink::put(&painter, pos2(left, below.y + 2.0), quiet);
+    let top = rect.center().y - (words.size().y + 1.0 + quiet.size().y) / 2.0;
+    let below = ink::put(&painter, pos2(left, top), words);
+    ink::put(&painter, pos2(left, below.y + 1.0), quiet);
     focus_ring(ui, &response, CARD_CORNER);
     response.on_hover_text(title);
 }

@@ -4,7 +4,7 @@ use super::{
     company_draft::{StepDraft, change_places, take_out},
     dish_draft::DishDraft,
     edit::faults_ui,
-    figure::{field, minutes},
+    figure::{break_row, field, minutes},
     words::section,
 };
 use crate::{
@@ -91,6 +91,7 @@ fn step_ui(ui: &mut Ui, at: usize, count: usize, step: &mut StepDraft) -> Option
         .show(ui);
     ui.horizontal_wrapped(|ui| {
         field(ui, "Minutes", &format!("Step {nth}, minutes"), &mut step.minutes, 80.0, minutes);
+        break_row(ui, 110.0);
         ui.vertical(|ui| {
             parts::quiet(ui, "Hands");
             parts::flow(ui, |ui| {
@@ -101,6 +102,7 @@ fn step_ui(ui: &mut Ui, at: usize, count: usize, step: &mut StepDraft) -> Option
                 }
             });
         });
+        break_row(ui, 260.0);
         ui.vertical(|ui| {
             parts::quiet(ui, "Place");
             parts::flow(ui, |ui| {

@@ -52,7 +52,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut
 fn nothing_shown(ui: &mut Ui, books: Books<'_>) {
     Card::new().room(24).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
-        ui.set_max_width(COLUMN);
+        ui.set_max_width(COLUMN.min(ui.available_width() - 12.0));
         let palette = theme::palette(ui);
         ui.label(Lettering::Title.text("Dish book").color(palette.ink));
         let own = match books.own.entries().count() {
