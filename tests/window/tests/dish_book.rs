@@ -7,8 +7,7 @@ use egui_kittest::{
 };
 use std::{
     fs,
-    path::{Path, PathBuf},
-    sync::Arc,
+    path::PathBuf,
     thread::sleep,
     time::{Duration, Instant},
 };
@@ -141,7 +140,7 @@ fn arrows_walk_the_list_and_show_what_they_come_to() {
     let name = focused.accesskit_node().label().expect("it has a name");
     assert!(name != first && name.contains(", dish, "), "{name}");
     let title = name.split(", dish").next().expect("a name");
-    assert!(w.query_all_by_label(title).next().is_some() || says(&w, title), "{title} is shown");
+    assert!(w.names().iter().any(|n| n == title), "{title} is the title of the page");
 }
 
 #[test]
@@ -201,9 +200,6 @@ fn what_cannot_be_read_or_does_not_hold_is_said_in_words_and_not_saved() {
         ("Step 1, minutes", "900", "more than the dish in all"),
         ("Where its figures come from, one a line", "", "No source is named"),
     ] {
-        let before = w.get_by_role_and_label(Role::TextInput, field).value();
-        let before = before.or_else(|| w.get_by_role_and_label(Role::MultilineTextInput, field).value());
-        let _ = before;
         type_into_any(&mut w, field, wrong);
         let told = w.names().iter().any(|n| n.contains(words)) || described(&w, words);
         assert!(told, "{field} = {wrong:?}: {words}; there are {:?}", w.names());
@@ -403,7 +399,7 @@ impl Kitchen {
 fn press(w: &mut Harness<'static, Program>, name: &str) {
     let found = w.query_all(egui_kittest::kittest::By::new().predicate({
         let name = name.to_string();
-        move |n| n.accesskit_node().label().is_some_and(|l| l.starts_with(&name)) && n.accesskit_node().role() == Role::Button
+        move |n| n.label().is_some_and(|l| l.starts_with(&name)) && n.role() == Role::Button
     }));
     let node = found.into_iter().next().unwrap_or_else(|| panic!("no button {name}"));
     node.click();
@@ -481,11 +477,4 @@ fn a_save_that_fails_is_said_and_the_draft_stays() {
     fs::remove_file(kitchen.own("dishes")).expect("gone");
     press(&mut w, "Save");
     until(&mut w, "kept", |d| wedges(d).1);
-}
-
-#[test]
-fn the_desk_of_a_test_touches_no_disk() {
-    let desk = Desk::new(week("red-cabbage-open"), Arc::new(Book::shipped().expect("it reads")));
-    assert_eq!(desk.own().entries().count(), 0);
-    assert!(!Path::new("data/book").exists());
 }
