@@ -27,8 +27,8 @@ fn each_kind_has_a_shelf_of_different_textures_a_bank_where_one_is_outlined_and_
         ("white-cabbage", 30, 8, true),
         ("swede", 24, 8, true),
         ("butternut-squash", 12, 7, true),
-        ("onions", 16, 7, true),
-        ("courgettes", 22, 8, true),
+        ("onions", 9, 5, true),
+        ("courgettes", 20, 7, true),
         ("chard", 14, 7, false),
         // Fruit, roast meat, ham, whole fish, bread and dairy gluts.
         ("apples", 12, 7, true),

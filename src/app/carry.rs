@@ -8,7 +8,10 @@ use crate::{
     book::{Dish, DishId, PartId, Role},
     judge::{Judgement, Verdict, judge, likeness},
     quantity::Portion,
-    rotation::{BatchId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, most_for, suggested_portion},
+    rotation::{
+        BatchId, EaterId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, cannot_eat, most_for, suggested_portion,
+        typical_at,
+    },
 };
 use std::{
     collections::{HashMap, hash_map::Entry},
@@ -89,8 +92,12 @@ pub struct Offer {
     pub like: Option<Slot>,
     /// Whether something of the piece is free for it.
     pub has_grams: bool,
+    /// Whether what it would be made of is a part that suits it.
+    pub suits_part: bool,
     /// The meal that serves it already.
     pub served: Option<Slot>,
+    /// Those at that meal who must not eat it, or may not and have no twin of it.
+    pub not_for: Vec<EaterId>,
     /// Typical grams for that meal.
     pub grams: u32,
 }
@@ -130,40 +137,70 @@ fn felt(view: &View<'_>, dish: &Dish, slot: Slot, but: Option<Slot>) -> Option<(
     worst
 }
 
-/// All dishes of the book that suit the kind, as offers for `slot`, best first: those that can be had and are not planned
-/// yet, then the least alike.
+/// All dishes of the book that suit the kind, as offers for `slot`, best first: those that can be had of a part that suits
+/// them, that everybody there may eat, that are not planned yet, that do not repeat a neighbour; then the least alike to
+/// anything else in the plan.
 pub fn offers(view: &View<'_>, slot: Slot) -> Vec<Offer> {
     let r = view.rotation;
-    let mut out: Vec<Offer> = view
-        .book
-        .dishes_for(&r.kind)
-        .map(|dish| {
-            let worst = (dish.role == Role::Meal).then(|| felt(view, dish, slot, Some(slot))).flatten();
-            // At a meal that is served already the dish would take over what stands there.
-            let takes_over =
-                view.main_serving(slot).is_some_and(|(s, d)| d.role == Role::Meal && s.portion.state() == dish.state);
-            let has_grams = (takes_over && dish.from.is_empty()) || source_for(r, dish, slot).is_some();
-            let grams = dish.typical_for(r.units_at(slot));
-            let verdict = match worst {
-                Some((alike, _)) => Verdict::of(Some(alike)),
-                None => Verdict::Fine,
-            };
-            let makes = |s: &Slot| r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
-            let served = Some(slot).filter(makes).or_else(|| r.slots().find(makes));
-            Offer { served, dish: dish.clone(), alike: worst.map(|w| w.0), verdict, like: worst.map(|w| w.1), has_grams, grams }
-        })
-        .collect();
-    let rank = |o: &Offer| {
-        let alike = (o.alike.unwrap_or(0.0) * 1_000.0) as u32;
-        (o.dish.role != Role::Meal, !o.has_grams, o.served.is_some(), alike)
+    let planned: Vec<Arc<Dish>> =
+        r.slots().filter(|s| *s != slot).filter_map(|s| view.main_serving(s)).map(|(_, d)| d.clone()).collect();
+    let mut out: Vec<(Rank, Offer)> = view.book.dishes_for(&r.kind).map(|dish| offer(view, slot, dish, &planned)).collect();
+    out.sort_by(|(a, x), (b, y)| a.cmp(b).then_with(|| x.dish.name.cmp(&y.dish.name)));
+    out.into_iter().map(|(_, offer)| offer).collect()
+}
+
+/// What an offer is sorted by, the lesser the better; likenesses in thousandths.
+type Rank = (bool, bool, bool, bool, bool, u8, u32, u32);
+
+fn offer(view: &View<'_>, slot: Slot, dish: &Arc<Dish>, planned: &[Arc<Dish>]) -> (Rank, Offer) {
+    let r = view.rotation;
+    let is_meal = dish.role == Role::Meal;
+    let worst = is_meal.then(|| felt(view, dish, slot, Some(slot))).flatten();
+    let verdict = worst.map_or(Verdict::Fine, |(alike, _)| Verdict::of(Some(alike)));
+    // At a meal that is served already the dish would take over what stands there.
+    let here =
+        view.main_serving(slot).filter(|(s, d)| d.role == Role::Meal && s.portion.state() == dish.state && dish.from.is_empty());
+    let source = source_for(r, dish, slot);
+    let suits = |source: &Source| match source {
+        Source::Part(part) => dish.suits_part(part),
+        Source::Batch(_) => true,
     };
-    out.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.dish.name.cmp(&b.dish.name)));
-    out
+    let suits_here = here.and_then(|(s, _)| r.batch(s.batch)).is_some_and(|b| b.draws.iter().all(|d| suits(&d.from)));
+    let makes = |s: &Slot| r.meal(*s).servings.iter().any(|x| r.batch(x.batch).is_some_and(|b| b.dish == dish.id));
+    let offer = Offer {
+        dish: dish.clone(),
+        alike: worst.map(|w| w.0),
+        verdict,
+        like: worst.map(|w| w.1),
+        has_grams: here.is_some() || source.is_some(),
+        suits_part: suits_here || source.as_ref().is_some_and(suits),
+        grams: typical_at(r, dish, slot),
+        served: Some(slot).filter(makes).or_else(|| r.slots().find(makes)),
+        not_for: r.eaters_at(slot).into_iter().filter(|e| cannot_eat(r, dish, *e)).collect(),
+    };
+    let anywhere = planned.iter().filter_map(|other| likeness(&dish.profile, &other.profile).whole).fold(0.0, f64::max);
+    let thousandths = |alike: f64| (alike * 1_000.0) as u32;
+    let rank = (
+        !is_meal,
+        !offer.has_grams,
+        !offer.not_for.is_empty(),
+        !offer.suits_part,
+        offer.served.is_some(),
+        match verdict {
+            Verdict::Fine => 0,
+            Verdict::Unknown => 1,
+            Verdict::Caution => 2,
+            Verdict::Warn => 3,
+        },
+        thousandths(anywhere),
+        thousandths(offer.alike.unwrap_or(0.0)),
+    );
+    (rank, offer)
 }
 
 /// Where a dish would be taken from at `slot`.
 fn source_for(r: &Rotation, dish: &Dish, slot: Slot) -> Option<Source> {
-    best_source(r, dish, slot.day, dish.typical_for(r.units_at(slot)))
+    best_source(r, dish, slot.day, typical_at(r, dish, slot))
 }
 
 /// The dish that free grams of `part` would become at `slot`: the chosen one if it suits, else the best offer that does.
@@ -177,7 +214,9 @@ fn dish_for_part(view: &View<'_>, part: &PartId, slot: Slot, chosen: Option<&Dis
     }
     let used: Vec<&DishId> = r.batches.iter().map(|b| &b.dish).collect();
     let mut fitting: Vec<Offer> = offers(view, slot).into_iter().filter(|o| suits(&o.dish)).collect();
-    fitting.sort_by_key(|o| (o.dish.parts.is_empty() || !o.dish.suits_part(part), used.contains(&&o.dish.id)));
+    fitting.sort_by_key(|o| {
+        (!o.not_for.is_empty(), o.dish.parts.is_empty() || !o.dish.suits_part(part), used.contains(&&o.dish.id))
+    });
     fitting.into_iter().map(|o| o.dish).next()
 }
 

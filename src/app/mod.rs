@@ -39,6 +39,8 @@ pub const APP_ID: &str = "io.github.tranche.Tranche";
 
 struct Window {
     desk: Desk,
+    /// When the program was asked for its window, until its first frame is drawn.
+    asked: Option<std::time::Instant>,
 }
 
 impl eframe::App for Window {
@@ -48,11 +50,15 @@ impl eframe::App for Window {
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         self.desk.ui(ui);
+        if let Some(asked) = self.asked.take() {
+            tracing::info!("first frame drawn {} ms after the window was asked for", asked.elapsed().as_millis());
+        }
     }
 }
 
 /// Opens the window and stays until it is closed. The error is one sentence for a person.
 pub fn run(start: Start) -> Result<(), String> {
+    let asked = Some(std::time::Instant::now());
     let viewport = egui::ViewportBuilder::default()
         .with_app_id(APP_ID)
         .with_title("Tranche")
@@ -66,7 +72,7 @@ pub fn run(start: Start) -> Result<(), String> {
             let mut desk = Desk::open(start, &cc.egui_ctx);
             desk.dress(&cc.egui_ctx);
             desk.ask_over(rfd::AsyncFileDialog::new().set_parent(cc));
-            Ok(Box::new(Window { desk }))
+            Ok(Box::new(Window { desk, asked }))
         }),
     )
     .map_err(|e| {

@@ -242,7 +242,7 @@ impl Book {
 
     /// The dishes that suit `kind`, by id.
     pub fn dishes_for<'a>(&'a self, kind: &'a Kind) -> impl Iterator<Item = &'a Arc<Dish>> {
-        self.dishes.values().filter(|d| d.suits_family(&kind.family))
+        self.dishes.values().filter(|d| d.suits_kind(kind))
     }
 }
 

@@ -121,6 +121,12 @@ impl Dish {
         self.families.iter().any(|f| f == family)
     }
 
+    /// Whether it can be made of `kind`: its family suits, and so does one of its parts, or a component.
+    pub fn suits_kind(&self, kind: &super::Kind) -> bool {
+        let has_part = self.parts.is_empty() || self.parts.iter().any(|p| kind.part(p).is_some());
+        self.suits_family(&kind.family) && (has_part || !self.from.is_empty())
+    }
+
     /// Typical grams of the piece for `units` eaters, in the dish's state.
     pub fn typical_for(&self, units: crate::quantity::Units) -> u32 {
         units.times(self.grams.1)

@@ -37,7 +37,7 @@ pub(super) fn in_calendar(r: &Rotation, slot: Slot) -> Result<(), Refusal> {
 
 /// Whether `dish` can be made of this kind at all.
 pub(super) fn suits_kind(r: &Rotation, dish: &Dish) -> Result<(), Refusal> {
-    if dish.suits_family(&r.kind.family) { Ok(()) } else { refuse(format!("{} is no dish for {}", dish.name, r.kind.name)) }
+    if dish.suits_kind(&r.kind) { Ok(()) } else { refuse(format!("{} is no dish for {}", dish.name, r.kind.name)) }
 }
 
 /// The copy of `dish` that the plan already holds, or `dish` itself, now held.

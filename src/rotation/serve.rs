@@ -25,13 +25,18 @@ pub fn most_for(rotation: &Rotation, source: &Source) -> Portion {
 
 /// The typical portion of `dish` for those who would eat the piece at `slot`, cut to what `source` has free.
 pub fn suggested_portion(rotation: &Rotation, dish: &Dish, source: &Source, slot: Slot) -> Portion {
-    let present = rotation.eaters_at(slot);
-    let twins = fitting_twins(rotation, dish, &present);
-    let eating = present.iter().copied().filter(|e| !leaves_piece_out(dish, &twins, *e));
-    let typical = dish.typical_for(rotation.household.units(eating));
+    let typical = typical_at(rotation, dish, slot);
     let most = most_for(rotation, source);
     let wanted = if typical == 0 { most.get() } else { typical };
     most.with(wanted.min(most.get()))
+}
+
+/// Typical grams of `dish` for those who would eat the piece in it at `slot`: all who sit down but those with a twin without it.
+pub fn typical_at(rotation: &Rotation, dish: &Dish, slot: Slot) -> u32 {
+    let present = rotation.eaters_at(slot);
+    let twins = fitting_twins(rotation, dish, &present);
+    let eating = present.iter().copied().filter(|e| !leaves_piece_out(dish, &twins, *e));
+    dish.typical_for(rotation.household.units(eating))
 }
 
 fn leaves_piece_out(dish: &Dish, twins: &[TwinServing], eater: EaterId) -> bool {
@@ -62,6 +67,14 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
         }
     }
     out
+}
+
+/// Whether `eater` must not eat `dish` of this piece, for an allergy, or may not by diet and has no twin of it.
+pub fn cannot_eat(rotation: &Rotation, dish: &Dish, eater: EaterId) -> bool {
+    let Some(who) = rotation.household.eater(eater) else { return false };
+    let allergic = dish.allergens.iter().chain(&rotation.kind.allergens).any(|a| who.allergies.contains(a));
+    let may_not = !who.diet.may_eat(dish.diet) || !who.diet.may_eat(rotation.kind.diet);
+    allergic || (may_not && fitting_twins(rotation, dish, &[eater]).is_empty())
 }
 
 /// Where `dish` is best taken from on `day`: a component kept for it, else the first part of its own choice that holds

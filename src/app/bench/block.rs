@@ -210,17 +210,21 @@ fn paint_share(ui: &Ui, palette: &Palette, rect: Rect, ground: Color32, line: St
     edge(&painter, rect, f32::from(FIELD_CORNER), Edge::Thin, line);
     let inside = rect.shrink2(vec2(12.0, if rect.height() < HEIGHT { 9.0 } else { 12.0 }));
     if inside.width() < 34.0 {
-        // Too narrow for words: only the grams, and those only if they fit.
-        let number: String = grams.chars().take_while(|c| c.is_ascii_digit() || *c == ',').collect();
-        let galley = lay(ui, &number, Lettering::Small, palette.soft, 200.0, 1);
-        if galley.size().x <= rect.width() - 4.0 {
-            super::ink::put_centre(&painter, rect, galley);
-        }
+        narrow_words(ui, &painter, rect, grams);
         return;
     }
     let at = put(&painter, inside.min, lay(ui, what, Lettering::Strong, palette.ink, inside.width(), 1));
     let second = if note.is_empty() { grams.to_string() } else { format!("{grams} · {note}") };
     put(&painter, at + vec2(0.0, 3.0), lay(ui, &second, Lettering::Body, palette.soft, inside.width(), 1));
+}
+
+/// Too narrow for words: only the grams, and those only if they fit.
+fn narrow_words(ui: &Ui, painter: &egui::Painter, rect: Rect, grams: &str) {
+    let number: String = grams.chars().take_while(|c| c.is_ascii_digit() || *c == ',').collect();
+    let galley = lay(ui, &number, Lettering::Small, theme::palette(ui).soft, 200.0, 1);
+    if galley.size().x <= rect.width() - 4.0 {
+        super::ink::put_centre(painter, rect, galley);
+    }
 }
 
 /// The right edge of a meal's share: pulled for more or less, in whole steps; one pull is one step of the history.
@@ -300,6 +304,8 @@ fn free_ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, place: &Place<'_>, a
         if inside.width() > 90.0 && place.rect.height() >= HEIGHT {
             put(&painter, at + vec2(0.0, 1.0), lay(ui, "drag from here", Lettering::Small, palette.soft, inside.width(), 1));
         }
+    } else {
+        narrow_words(ui, &painter, place.rect, &grams);
     }
     focus_ring(ui, &response, FIELD_CORNER);
     let suits = view.rotation.kind.part(&place.part.part).map_or("", |p| p.suits.as_str());
@@ -319,7 +325,11 @@ fn bracket(ui: &Ui, view: &View<'_>, part: &PartBalance, places: &[Place<'_>], r
         if part.free < 0 { format!(", {} too much planned", view.grams(part.free.unsigned_abs() as u32)) } else { String::new() };
     let words = format!("{}, {}{over}", part.name, view.portion(part.usable));
     let colour = if part.free < 0 { palette.stop } else { palette.soft };
-    let galley = lay(ui, &words, Lettering::Small, colour, (right - left).max(60.0), 1);
+    let mut galley = lay(ui, &words, Lettering::Small, colour, f32::INFINITY, 1);
+    if galley.size().x > right - left && part.free >= 0 {
+        // The shares above say the grams: the name is what must be read here.
+        galley = lay(ui, &part.name, Lettering::Small, colour, (right - left).max(60.0), 1);
+    }
     let rect = Rect::from_min_size(pos2(left, bottom + 2.0), Vec2::new(right - left, 18.0));
     super::ink::put_centre(ui.painter(), rect, galley);
 }

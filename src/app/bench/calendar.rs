@@ -19,11 +19,11 @@ use egui::{Id, Rect, Role, ScrollArea, Sense, Stroke, Ui, pos2, vec2};
 use std::collections::BTreeMap;
 
 /// The narrowest a day's column is drawn.
-const LEAST_COLUMN: f32 = 148.0;
+const LEAST_COLUMN: f32 = 138.0;
 /// Cards do not stretch past this.
 const MOST_COLUMN: f32 = 260.0;
 /// Air between columns.
-const AIR: f32 = 16.0;
+const AIR: f32 = 12.0;
 /// A calendar lower than this draws its meals closer.
 const LOW: f32 = 520.0;
 /// Height of the days' names.

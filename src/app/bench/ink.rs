@@ -6,7 +6,21 @@ use std::sync::Arc;
 
 /// Lays words out no wider than `width`, in at most `rows` rows; what does not fit ends in an ellipsis.
 pub fn lay(ui: &Ui, words: &str, lettering: Lettering, colour: Color32, width: f32, rows: usize) -> Arc<Galley> {
-    let mut job = LayoutJob::single_section(words.to_owned(), TextFormat::simple(lettering.font(), colour));
+    lay_after(ui, words, lettering, colour, width, rows, 0.0)
+}
+
+/// The same with the first line set in by `indent`, for a mark that stands before it.
+pub fn lay_after(
+    ui: &Ui,
+    words: &str,
+    lettering: Lettering,
+    colour: Color32,
+    width: f32,
+    rows: usize,
+    indent: f32,
+) -> Arc<Galley> {
+    let mut job = LayoutJob::default();
+    job.append(words, indent, TextFormat::simple(lettering.font(), colour));
     job.wrap.max_width = width.max(1.0);
     job.wrap.max_rows = rows;
     // A single word that is too long is cut rather than spilled.

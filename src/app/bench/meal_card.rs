@@ -176,14 +176,14 @@ fn paint_words(
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     let inside = rect.shrink(ROOM);
     let colour = palette.piece_edge(kind_colour(view));
-    let mut left = inside.left();
+    let mut indent = 0.0;
     if let Some(texture) = dish.profile.main_texture() {
         let mark = Rect::from_min_size(inside.min + vec2(0.0, 1.0), vec2(18.0, 18.0));
         marks::texture(&painter, mark, texture_mark(texture), colour);
-        left += 26.0;
+        indent = 26.0;
     }
-    let mut at = pos2(left, inside.top());
-    let name = ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, if dense { 2 } else { 3 });
+    let mut at = inside.min;
+    let name = ink::lay_after(ui, &dish.name, Lettering::Dish, palette.ink, inside.width(), if dense { 2 } else { 3 }, indent);
     // A name of three lines leaves one line for the company.
     let company_rows = if name.rows.len() > 2 { 1 } else { 2 };
     at = ink::put(&painter, at, name);

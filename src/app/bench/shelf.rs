@@ -53,7 +53,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             ui.label(Lettering::Small.text(words).color(palette.soft));
             return;
         }
-        let least = offers.iter().filter(|o| o.has_grams && o.dish.role == DishRole::Meal).map(|o| o.dish.id.clone()).next();
+        let least = offers
+            .iter()
+            .filter(|o| {
+                o.has_grams && o.not_for.is_empty() && o.served.is_none() && o.suits_part && o.dish.role == DishRole::Meal
+            })
+            .map(|o| o.dish.id.clone())
+            .next();
         ScrollArea::vertical().id_salt("dishes").auto_shrink([false, false]).show_rows(ui, ENTRY, wanted.len(), |ui, range| {
             ui.spacing_mut().item_spacing.y = AIR;
             for offer in &wanted[range] {
@@ -99,9 +105,17 @@ fn remark(view: &View<'_>, slot: Slot, offer: &Offer, least: bool) -> (String, V
     if !offer.has_grams {
         return ("nothing free for it".into(), Verdict::Unknown);
     }
+    if !offer.not_for.is_empty() {
+        let names: Vec<&str> = offer.not_for.iter().map(|e| view.rotation.household.name(*e)).collect();
+        return (format!("not for {}", names.join(", ")), Verdict::Warn);
+    }
     if let Some(served) = offer.served {
         let place = if served == slot { "here now".into() } else { format!("on {} already", view.rotation.day_name(served.day)) };
         return (place, Verdict::Unknown);
+    }
+    if !offer.suits_part {
+        let wanted = offer.dish.parts.iter().filter_map(|p| view.rotation.kind.part(p)).map(|p| p.name.as_str()).next();
+        return (wanted.map_or("another part".into(), |part| format!("wants {part}")), Verdict::Unknown);
     }
     let words = match (offer.verdict, offer.like) {
         (Verdict::Warn | Verdict::Caution, Some(like)) => format!("like {}", view.rotation.day_name(like.day)),
@@ -140,17 +154,14 @@ fn entry_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, offer: &Offer, least: bool
     paint_card(ui.painter(), rect, ground, Edge::Thin, line);
     let inside = rect.shrink(12.0);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    let mut left = inside.left();
+    let mut indent = 0.0;
     if let Some(texture) = dish.profile.main_texture() {
         let mark = Rect::from_min_size(inside.min + vec2(0.0, 1.0), vec2(18.0, 18.0));
         marks::texture(&painter, mark, texture_mark(texture), palette.piece_edge(kind_colour(view)));
-        left += 26.0;
+        indent = 26.0;
     }
-    let at = ink::put(
-        &painter,
-        pos2(left, inside.top()),
-        ink::lay(ui, &dish.name, Lettering::Dish, palette.ink, inside.right() - left, 2),
-    );
+    let at =
+        ink::put(&painter, inside.min, ink::lay_after(ui, &dish.name, Lettering::Dish, palette.ink, inside.width(), 2, indent));
     ink::put(
         &painter,
         pos2(inside.left(), at.y + 3.0),

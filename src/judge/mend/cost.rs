@@ -94,7 +94,7 @@ fn others(said: &Judged, says: &Judged, raised: &[&Finding], finding: &Finding) 
                 String::new()
             };
             let but = if severity == Severity::Note { "" } else { "but " };
-            out.extend(first.map(|f| format!("{but}{}: {}{more}", severity.word().to_lowercase(), f.text.trim_end_matches('.'))));
+            out.extend(first.map(|f| format!("{but}{}: {}{more}", severity.word().to_lowercase(), brief(f))));
         } else if severity != Severity::Note {
             settled += old - new;
         }
@@ -103,6 +103,15 @@ fn others(said: &Judged, says: &Judged, raised: &[&Finding], finding: &Finding) 
         out.push(format!("settles {settled} more"));
     }
     out
+}
+
+/// A finding short enough for a button: of two meals too alike, which they are; the axes stand in the list.
+fn brief(finding: &Finding) -> &str {
+    let text = finding.text.trim_end_matches('.');
+    match finding.code {
+        Code::TooAlike => text.split(": ").next().unwrap_or(text),
+        _ => text,
+    }
 }
 
 /// What is said of a dish or a piece whenever it is planned is no price of a mend.

@@ -70,6 +70,8 @@ pub trait Hand {
     fn drag_with(&mut self, from: &str, to: &str, held: Modifiers);
     /// Clicks what begins with `name`.
     fn press(&mut self, name: &str);
+    /// Types into the shelf's search.
+    fn search(&mut self, words: &str);
     /// Gives the keyboard to what begins with `name`.
     fn focus(&mut self, name: &str);
     /// Presses keys one after the other.
@@ -113,6 +115,12 @@ impl Hand for Window<'_> {
         self.run();
         self.drag_at(at);
         self.drop_at(at);
+        self.run();
+    }
+
+    fn search(&mut self, words: &str) {
+        self.focus("Search dishes");
+        self.event(egui::Event::Text(words.into()));
         self.run();
     }
 
