@@ -243,6 +243,34 @@ fn the_book_is_listed_shown_and_sound() {
     assert!(none.status.code() == Some(2) && !text(&none.stderr).contains('\u{1b}'));
 }
 
+#[cfg(target_os = "linux")]
+#[test]
+fn own_entries_are_listed_marked_and_told_of_when_broken() {
+    let kitchen = Kitchen::new();
+    let dishes = kitchen.path("home/.local/share/tranche/book/dishes");
+    fs::create_dir_all(&dishes).unwrap();
+    let shipped = text(&kitchen.run(["book", "show", "sharp-slaw-pear-mustard"]).stdout).to_string();
+    assert!(!shipped.contains("your own"));
+    let book = tranche::book::Book::shipped().unwrap();
+    let slaw = book.dishes().find(|d| d.id.as_str() == "sharp-slaw-pear-mustard").unwrap();
+    let mine = tranche::book::Dish { name: "My slaw".into(), ..(**slaw).clone() };
+    let written = format!("(version: 1, dish: {})", ron::to_string(&mine).unwrap());
+    fs::write(dishes.join("sharp-slaw-pear-mustard.ron"), &written).unwrap();
+    fs::write(dishes.join("spoilt.ron"), "(version: 1,\ndish: (\nnam: \"x\"))").unwrap();
+    let list = json(&kitchen.run(["book", "list", "--json"]));
+    let own: Vec<&Value> = list["dishes"].as_array().unwrap().iter().filter(|d| d["own"] == true).collect();
+    assert!(own.len() == 1 && own[0]["name"] == "My slaw", "{own:?}");
+    assert!(list["not_read"][0].as_str().unwrap().contains("spoilt.ron, line 3"), "{}", list["not_read"]);
+    assert!(text(&kitchen.run(["book", "list"]).stdout).contains("spoilt.ron, line 3"));
+    let shown = kitchen.run(["book", "show", "sharp-slaw-pear-mustard"]);
+    assert!(text(&shown.stdout).contains("My slaw (sharp-slaw-pear-mustard, your own)"), "{}", text(&shown.stdout));
+    let check = kitchen.run(["book", "check"]);
+    assert_eq!(check.status.code(), Some(1), "a file that cannot be read is a fault");
+    fs::remove_file(dishes.join("spoilt.ron")).unwrap();
+    assert_eq!(kitchen.run(["book", "check"]).status.code(), Some(0));
+    assert_eq!(fs::read_to_string(dishes.join("sharp-slaw-pear-mustard.ron")).unwrap(), written, "reading changes nothing");
+}
+
 #[cfg(unix)]
 #[test]
 fn a_closed_pipe_and_a_full_disk_are_no_panic() {

@@ -1,7 +1,10 @@
 //! What views hand back: intents, performed in one place by the [`Desk`](super::Desk) after drawing.
 
-use super::{carry::Carried, files::FileAction, sheet::Sheet};
-use crate::rotation::{Edit, FindingKey, GestureId, Slot};
+use super::{book_view::Page, carry::Carried, files::FileAction, sheet::Sheet};
+use crate::{
+    rotation::{Edit, FindingKey, GestureId, Slot},
+    store::OwnChange,
+};
 
 /// One intent of the person. Views collect these while they draw; nothing has changed until the desk performs them.
 #[derive(Clone, Debug)]
@@ -16,6 +19,10 @@ pub enum Action {
     Redo,
     /// Files: new, open, save, recent, quit.
     File(FileAction),
+    /// Turn to the bench or to the dish book.
+    Turn(Page),
+    /// Do something to the cook's own entries of the book.
+    Own(OwnChange),
     /// Open a sheet over the bench.
     Open(Sheet),
     /// Close the sheet.

@@ -1,13 +1,13 @@
 //! The bench: the piece above, the calendar in the middle, dishes on one side, findings on the other, one line below.
 
 mod block;
-mod bottom;
+pub(super) mod bottom;
 mod calendar;
 mod clocks;
 mod findings;
 mod hand;
-mod header;
-mod ink;
+pub(super) mod header;
+pub(super) mod ink;
 mod inspector;
 mod link;
 mod meal_card;
@@ -15,6 +15,7 @@ mod shelf;
 
 use super::{
     action::Action,
+    book_view::Page,
     carry::{Carry, Held, Offer, Previews},
     desk::Settings,
     files::Files,
@@ -35,7 +36,7 @@ const SHELF_WIDTH: f32 = 280.0;
 /// Width of the findings.
 const FINDINGS_WIDTH: f32 = 312.0;
 /// Room at the window's edges.
-const MARGIN: i8 = 24;
+pub(super) const MARGIN: i8 = 24;
 
 /// Which drawer is open in a narrow window.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -121,6 +122,12 @@ impl Bench {
         self.reason = Some(Reason { key, text: String::new(), fresh: true });
     }
 
+    /// Forgets what was offered from the book as it was.
+    pub fn book_changed(&mut self) {
+        self.offers = None;
+        self.previews = Previews::default();
+    }
+
     /// Forgets what no longer is in the plan.
     pub fn plan_changed(&mut self, rotation: &Rotation) {
         self.selected = self.selected.filter(|s| rotation.has_slot(*s));
@@ -176,6 +183,8 @@ pub struct Frame<'a> {
     pub live: &'a str,
     /// Whether a sheet or a question lies over the bench.
     pub modal: bool,
+    /// Which page is open.
+    pub page: Page,
 }
 
 /// Draws the bench.

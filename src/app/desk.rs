@@ -4,6 +4,7 @@ use super::{
     Start,
     action::Action,
     bench::{self, Bench},
+    book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
     files::{Answer, Files},
     judged::Judged,
@@ -16,6 +17,7 @@ use crate::{
     book::Book,
     quantity::System,
     rotation::{Edit, History, Rotation, Slot, apply},
+    store::{OwnBook, OwnChange, StoreError},
 };
 use egui::{Context, Key, KeyboardShortcut, Modifiers, Ui};
 use std::sync::Arc;
@@ -55,9 +57,16 @@ pub enum SettingChange {
 /// The whole state of the window.
 pub struct Desk {
     history: History,
+    /// The book as it is shipped.
+    shipped: Arc<Book>,
+    /// The cook's own entries.
+    own: OwnBook,
+    /// The shipped book with the own one laid over it.
     book: Arc<Book>,
     judged: Option<Judged>,
+    page: Page,
     bench: Bench,
+    book_view: BookView,
     sheet: Option<OpenSheet>,
     files: Files,
     settings: Settings,
@@ -74,9 +83,13 @@ impl Desk {
     pub fn new(rotation: Rotation, book: Arc<Book>) -> Desk {
         Desk {
             history: History::new(rotation),
+            shipped: book.clone(),
+            own: OwnBook::default(),
             book,
             judged: None,
+            page: Page::Bench,
             bench: Bench::default(),
+            book_view: BookView::default(),
             sheet: None,
             files: Files::detached(),
             settings: Settings::default(),
@@ -89,6 +102,7 @@ impl Desk {
     pub fn open(start: Start, ctx: &Context) -> Desk {
         let opened = Files::open(start, ctx);
         let mut desk = Desk::new(opened.rotation, opened.book);
+        desk.lay_over(opened.own);
         desk.files = opened.files;
         desk.settings = opened.settings;
         desk.live = opened.say;
@@ -121,6 +135,16 @@ impl Desk {
     /// What was said last in the live line.
     pub fn live(&self) -> &str {
         &self.live
+    }
+
+    /// The book with the cook's own entries laid over it.
+    pub fn book(&self) -> &Arc<Book> {
+        &self.book
+    }
+
+    /// The cook's own entries.
+    pub fn own(&self) -> &OwnBook {
+        &self.own
     }
 
     /// What is in the hand.
@@ -182,9 +206,15 @@ impl Desk {
             system: self.settings.system,
         };
         let modal = self.sheet.is_some() || self.files.asks();
-        let frame =
-            bench::Frame { view, history: &self.history, settings: self.settings, files: &self.files, live: &self.live, modal };
-        bench::ui(ui, frame, &mut self.bench, &mut actions);
+        let (history, files) = (&self.history, &self.files);
+        let frame = bench::Frame { view, history, settings: self.settings, files, live: &self.live, modal, page: self.page };
+        match self.page {
+            Page::Bench => bench::ui(ui, frame, &mut self.bench, &mut actions),
+            Page::Book => {
+                let books = book_view::Books { shipped: &self.shipped, own: &self.own };
+                book_view::ui(ui, frame, books, &mut self.book_view, &mut actions);
+            }
+        }
         if let Some(open) = &mut self.sheet {
             sheet::ui(&ctx, &view, open, &mut actions);
         }
@@ -209,7 +239,9 @@ impl Desk {
             if input.consume_shortcut(&REDO) || input.consume_shortcut(&REDO_TOO) {
                 actions.push(Action::Redo);
             } else if input.consume_shortcut(&UNDO) {
-                actions.push(Action::Undo);
+                // In the dish book the last thing done is the last thing taken away.
+                let in_book = self.page == Page::Book && self.own.last_taken().is_some();
+                actions.push(if in_book { Action::Own(OwnChange::BringBack) } else { Action::Undo });
             }
         });
     }
@@ -226,6 +258,11 @@ impl Desk {
         match action {
             Action::Edit(edit) => self.edit(&edit, None),
             Action::Pull(edit, gesture) => self.edit(&edit, Some(gesture)),
+            Action::Turn(page) => self.turn(page),
+            Action::Own(change) => {
+                let answer = self.files.change_own(change, &self.own);
+                self.take(answer);
+            }
             Action::Undo => match self.history.undo() {
                 Some(words) => self.after_change(format!("Undone: {words}")),
                 None => self.live = "There is nothing to undo".into(),
@@ -288,8 +325,48 @@ impl Desk {
                 None => open,
             });
         }
+        if let Some((change, result)) = answer.own {
+            self.own_changed(&change, result);
+        }
         if let Some(say) = answer.say {
             self.live = say;
+        }
+    }
+
+    fn turn(&mut self, page: Page) {
+        // A hand that turns a page holds nothing.
+        self.bench.carry = None;
+        self.page = page;
+    }
+
+    /// Lays the own book over the shipped one.
+    fn lay_over(&mut self, own: OwnBook) {
+        self.book = Arc::new((*self.shipped).clone().extended_by(own.book()));
+        self.own = own;
+        // Mends and offers come from the book.
+        self.judged = None;
+        self.bench.book_changed();
+    }
+
+    fn own_changed(&mut self, change: &OwnChange, result: Result<OwnBook, StoreError>) {
+        match result {
+            Ok(own) => {
+                self.live = match change {
+                    OwnChange::Keep(entry) => format!("Kept in your book: {}", entry.name()),
+                    OwnChange::TakeAway(_) => {
+                        format!("Taken away: {}", own.last_taken().map_or("nothing", |e| e.name()))
+                    }
+                    OwnChange::BringBack => {
+                        format!("Brought back: {}", self.own.last_taken().map_or("nothing", |e| e.name()))
+                    }
+                };
+                self.lay_over(own);
+                self.book_view.done(change, &self.book);
+            }
+            Err(why) => {
+                self.live = format!("Not done: {why}");
+                self.book_view.refused(change, why.to_string());
+            }
         }
     }
 
@@ -323,6 +400,7 @@ impl Desk {
     }
 
     fn pick_up(&mut self, what: Carried, again: bool) {
+        self.page = Page::Bench;
         let words = self.with_view(|view| what.words(view)).unwrap_or_default();
         self.live = format!("{words} is in your hand: choose a meal and press Enter or click, or Escape to put it back");
         self.bench.carry = Some(Carry { what, held: Held::Click, again });

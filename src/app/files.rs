@@ -12,7 +12,7 @@ use super::{
 use crate::{
     book::Book,
     rotation::{History, Rotation, Template},
-    store::{Fingerprint, Recent, Remnant},
+    store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
 };
 use egui::{Context, Id, Key, KeyboardShortcut, Modifiers, ViewportCommand};
 use std::{
@@ -114,6 +114,8 @@ pub struct Answer {
     pub open: Option<Sheet>,
     /// The shape that [`Sheet::Shape`] is about.
     pub template: Option<Arc<Template>>,
+    /// What was done to the own book, and the book as it is now, or why nothing was done.
+    pub own: Option<(OwnChange, Result<OwnBook, StoreError>)>,
     /// What to say.
     pub say: Option<String>,
 }
@@ -130,8 +132,10 @@ pub struct Opened {
     pub rotation: Rotation,
     /// Whether it is on disk as it is.
     pub on_disk: bool,
-    /// The book.
+    /// The book as it is shipped.
     pub book: Arc<Book>,
+    /// The cook's own.
+    pub own: OwnBook,
     /// The settings.
     pub settings: Settings,
     /// Files from here on.
@@ -341,6 +345,17 @@ impl Files {
             }
             FileAction::Reply(reply) => self.reply(reply, history, ctx),
         }
+    }
+
+    /// Does something to the own book: on disk by the worker, else in mind at once.
+    pub fn change_own(&mut self, change: OwnChange, own: &OwnBook) -> Answer {
+        if self.worker.is_some() {
+            self.give(Job::Own(change));
+            return Answer::default();
+        }
+        let mut now = own.clone();
+        let result = now.perform(&change).map(|()| now);
+        Answer { own: Some((change, result)), ..Answer::default() }
     }
 
     /// Keeps the settings on disk.

@@ -8,6 +8,7 @@
 
 pub mod action;
 pub mod bench;
+pub mod book_view;
 pub mod carry;
 mod desk;
 pub mod files;

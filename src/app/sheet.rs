@@ -20,7 +20,7 @@ mod keys;
 mod mealtimes;
 mod newcomer;
 mod opened;
-mod parts;
+pub(super) mod parts;
 mod piece;
 mod presence;
 mod shape;

@@ -26,6 +26,13 @@ pub struct Place {
     pub line: usize,
 }
 
+impl Place {
+    /// The place of the first entry called `id` in a text; its first line if it is laid out in a way of its own.
+    pub fn of(file: &str, text: &str, id: &str) -> Place {
+        place_of(file, text, id, 0)
+    }
+}
+
 impl std::fmt::Display for Place {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}, line {}", self.file, self.line)
@@ -187,6 +194,20 @@ impl Book {
         self.kind_places.extend(own.kind_places);
         self.dish_places.extend(own.dish_places);
         self
+    }
+
+    /// Puts a kind in, over one that has its id; `place` is where it was read from, if anywhere.
+    pub fn put_kind(&mut self, kind: Arc<Kind>, place: Option<Place>) {
+        self.kind_places.remove(&kind.id);
+        self.kind_places.extend(place.map(|p| (kind.id.clone(), p)));
+        self.kinds.insert(kind.id.clone(), kind);
+    }
+
+    /// Puts a dish in, over one that has its id; `place` is where it was read from, if anywhere.
+    pub fn put_dish(&mut self, dish: Arc<Dish>, place: Option<Place>) {
+        self.dish_places.remove(&dish.id);
+        self.dish_places.extend(place.map(|p| (dish.id.clone(), p)));
+        self.dishes.insert(dish.id.clone(), dish);
     }
 
     /// The kind with this id.

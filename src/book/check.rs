@@ -2,15 +2,47 @@
 
 mod words;
 
-use super::{Book, Companion, Diet, Dish, Graded, Kind, Place, Role, StepPlace};
+use super::{Allergen, Book, Companion, Diet, Dish, Graded, Kind, Place, Role, StepPlace};
 use crate::quantity::Days;
 use std::collections::BTreeSet;
+
+/// Which part of an entry a fault is about, so that it can be said beside what was written there.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[allow(missing_docs)] // Each is the plain name of a part of an entry.
+pub enum About {
+    #[default]
+    Name,
+    Families,
+    Parts,
+    MadeFrom,
+    Diet,
+    Grams,
+    Yield,
+    Keeping,
+    Oven,
+    Minutes,
+    Leftover,
+    Profile,
+    Steps,
+    Companions,
+    Allergens,
+    Twins,
+    Cautions,
+    Sources,
+    Mass,
+    Colour,
+    Shares,
+    /// Whatever else.
+    Other,
+}
 
 /// Something wrong with a catalogue entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CheckFault {
     /// The entry's id.
     pub entry: String,
+    /// Which part of the entry it is about.
+    pub about: About,
     /// What is wrong, in one sentence.
     pub what: String,
     /// The file and line it stands in; nothing for an entry made in the program.
@@ -30,36 +62,53 @@ impl std::error::Error for CheckFault {}
 
 /// Every fault of the book, kinds before dishes and each in the order of its ids; none for a sound one.
 pub fn check_book(book: &Book) -> Vec<CheckFault> {
-    let mut faults = Vec::new();
-    for kind in book.kinds() {
-        let place = book.kind_place(&kind.id);
-        let mut said = Said::default();
-        check_kind(book, kind, place, &mut said);
-        faults.extend(said.into_faults(kind.id.as_str(), place));
-    }
-    for dish in book.dishes() {
-        let mut said = Said::default();
-        check_dish(book, dish, &mut said);
-        faults.extend(said.into_faults(dish.id.as_str(), book.dish_place(&dish.id)));
-    }
-    faults
+    let kinds = book.kinds().flat_map(|kind| faults_of_kind(book, kind));
+    kinds.chain(book.dishes().flat_map(|dish| faults_of_dish(book, dish))).collect()
+}
+
+/// Every fault of one kind as it would stand in `book`, whether or not it does yet.
+pub fn faults_of_kind(book: &Book, kind: &Kind) -> Vec<CheckFault> {
+    let place = book.kind_place(&kind.id);
+    let mut said = Said::default();
+    check_kind(book, kind, place, &mut said);
+    said.into_faults(kind.id.as_str(), place).collect()
+}
+
+/// Every fault of one dish as it would stand in `book`, whether or not it does yet.
+pub fn faults_of_dish(book: &Book, dish: &Dish) -> Vec<CheckFault> {
+    let mut said = Said::default();
+    check_dish(book, dish, &mut said);
+    said.into_faults(dish.id.as_str(), book.dish_place(&dish.id)).collect()
+}
+
+/// The allergens that the plain name of an ingredient gives away; labels have the last word.
+pub fn allergens_named_in(name: &str) -> Vec<Allergen> {
+    words::allergens_of(name)
 }
 
 /// What is wrong with the entry at hand.
 #[derive(Default)]
-struct Said(Vec<String>);
+struct Said {
+    about: About,
+    faults: Vec<(About, String)>,
+}
 
 impl Said {
     /// Notes `what` unless `sound`.
     fn unless(&mut self, sound: bool, what: impl FnOnce() -> String) {
         if !sound {
-            self.0.push(what());
+            self.faults.push((self.about, what()));
         }
+    }
+
+    /// What comes next is about this.
+    fn about(&mut self, about: About) {
+        self.about = about;
     }
 
     fn into_faults(self, entry: &str, place: Option<&Place>) -> impl Iterator<Item = CheckFault> {
         let (entry, place) = (entry.to_string(), place.cloned());
-        self.0.into_iter().map(move |what| CheckFault { entry: entry.clone(), what, place: place.clone() })
+        self.faults.into_iter().map(move |(about, what)| CheckFault { entry: entry.clone(), about, what, place: place.clone() })
     }
 
     fn text(&mut self, what: &str, text: &str) {
@@ -71,6 +120,7 @@ impl Said {
     }
 
     fn sources(&mut self, sources: &[String]) {
+        self.about(About::Sources);
         self.unless(!sources.is_empty(), || "no source is named: name one, or write \"practice\"".to_string());
         sources.iter().for_each(|s| self.text("a source", s));
     }
@@ -78,21 +128,28 @@ impl Said {
 
 fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) {
     said.text("the name", &kind.name);
+    said.about(About::Families);
     said.text("the family", &kind.family);
+    said.about(About::Keeping);
     said.text("what starts the clock", &kind.clock_starts);
+    said.about(About::Other);
     if let Some(place) = place {
         let stem = place.file.rsplit(['/', '\\']).next().and_then(|f| f.strip_suffix(".ron")).unwrap_or_default();
         said.unless(stem == kind.id.as_str(), || format!("the file is called {stem}.ron: call it {}.ron", kind.id));
     }
+    said.about(About::Shares);
     let sum: u32 = kind.trim.iter().map(|t| t.share).chain(kind.parts.iter().map(|p| p.share)).map(|s| u32::from(s.get())).sum();
     said.unless(sum == 1_000, || format!("the shares of trim and parts make {sum}: they must make 1000"));
+    said.about(About::Mass);
     let (least, typical, most) = kind.mass;
     said.unless(0 < least && least <= typical && typical <= most, || {
         format!("the mass ({least}, {typical}, {most}) does not rise from least to most")
     });
+    said.about(About::Colour);
     said.unless(kind.colour.len() == 6 && kind.colour.bytes().all(|b| b.is_ascii_hexdigit()), || {
         format!("the colour \"{}\" is not six hexadecimal digits", kind.colour)
     });
+    said.about(About::Parts);
     said.unless(!kind.parts.is_empty(), || "it has no part: give it at least one".to_string());
     let mut seen = BTreeSet::new();
     for part in &kind.parts {
@@ -106,7 +163,9 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
             });
         }
     }
+    said.about(About::Shares);
     kind.trim.iter().for_each(|t| said.text("the name of a trim share", &t.name));
+    said.about(About::Keeping);
     said.days("the limit once cooked", kind.cooked_days);
     kind.cut_forms.iter().for_each(|c| said.days(&format!("the limit of {}", c.form.word()), c.days));
     for whole in &kind.whole {
@@ -116,6 +175,7 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
         });
         said.text("the source of a keeping figure", &whole.source);
     }
+    said.about(About::Other);
     if let Some(cup) = kind.cup {
         said.unless(cup.0.is_finite() && cup.0 > 0.0, || format!("a cup of {} g is no mass", cup.0));
     }
@@ -127,12 +187,15 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
         said.unless(form.share.get() > 0, || format!("nothing is left of it {}", form.method.word()));
         said.text("the source of a yield", &form.source);
     }
+    said.about(About::Shares);
     if let Some((least, most)) = kind.trim_range {
         said.unless(least <= most, || format!("the trim falls from {} to {} thousandths", least.get(), most.get()));
     }
+    said.about(About::Keeping);
     if let Some(nice) = kind.cooked_nice_days {
         said.unless(nice <= kind.cooked_days, || format!("it eats well for {nice} but is safe for {} only", kind.cooked_days));
     }
+    said.about(About::Parts);
     for part in kind.parts.iter() {
         if let Some(nice) = part.nice_days {
             said.unless(nice <= part.raw_days, || {
@@ -140,18 +203,22 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
             });
         }
     }
+    said.about(About::Other);
     for id in kind.stand_ins.iter().map(|s| &s.kind) {
         said.unless(*id != kind.id && book.kind(id).is_some(), || format!("the stand-in \"{id}\" is no other kind of the book"));
     }
+    said.about(About::Families);
     said.unless(book.dishes_for(kind).next().is_some(), || format!("no dish suits the family \"{}\"", kind.family));
     said.sources(&kind.sources);
 }
 
 /// It eats well no longer than it keeps, and what is left of it turns only into what is made from it.
 fn check_leftover(book: &Book, dish: &Dish, said: &mut Said) {
+    said.about(About::Keeping);
     if let Some(nice) = dish.nice_days {
         said.unless(nice <= dish.keeps, || format!("it eats well for {nice} but keeps {} only", dish.keeps));
     }
+    said.about(About::Leftover);
     if let super::Leftover::Turned(into) = &dish.leftover {
         for id in into {
             let made_from_it = book.dish(id).is_some_and(|d| d.from.contains(&dish.id));
@@ -161,45 +228,55 @@ fn check_leftover(book: &Book, dish: &Dish, said: &mut Said) {
 }
 
 fn check_dish(book: &Book, dish: &Dish, said: &mut Said) {
+    said.about(About::Name);
     said.text("the name", &dish.name);
     check_references(book, dish, said);
     check_figures(dish, said);
     check_leftover(book, dish, said);
+    said.about(About::Profile);
     check_profile(dish, said);
+    said.about(About::Steps);
     check_steps(dish, said);
-    check_company("it", &dish.companions, &dish.allergens, dish.diet, said);
+    check_company(None, &dish.companions, &dish.allergens, dish.diet, said);
     let mut seen = BTreeSet::new();
+    said.about(About::Twins);
     for twin in &dish.twins {
         said.text("the name of a twin", &twin.name);
         said.unless(seen.insert(&twin.name), || format!("the twin \"{}\" stands twice", twin.name));
-        check_company(&format!("the twin \"{}\"", twin.name), &twin.companions, &twin.allergens, twin.diet, said);
+        check_company(Some(&twin.name), &twin.companions, &twin.allergens, twin.diet, said);
         for form in &twin.without_forms {
             said.unless(dish.forms.contains(form), || {
                 format!("the twin \"{}\" goes without \"{form}\", which the dish does not have", twin.name)
             });
         }
     }
+    said.about(About::Cautions);
     for caution in &dish.cautions {
         said.text("a caution", &caution.text);
         said.text("the source of a caution", &caution.source);
     }
+    said.about(About::Other);
     dish.forms.iter().for_each(|f| said.text("a form", f));
     said.sources(&dish.sources);
 }
 
 fn check_references(book: &Book, dish: &Dish, said: &mut Said) {
+    said.about(About::Families);
     said.unless(!dish.families.is_empty(), || "it suits no family: name one".to_string());
     for family in &dish.families {
         said.unless(book.kinds().any(|k| k.family == *family), || format!("no kind is of the family \"{family}\""));
     }
+    said.about(About::Parts);
     let kinds = || book.kinds().filter(|k| dish.suits_family(&k.family));
     for part in &dish.parts {
         said.unless(kinds().any(|k| k.part(part).is_some()), || format!("no kind that it suits has a part \"{part}\""));
     }
+    said.about(About::MadeFrom);
     for id in &dish.from {
         let made = book.dish(id).is_some_and(|d| *id != dish.id && d.families.iter().any(|f| dish.suits_family(f)));
         said.unless(made, || format!("\"{id}\", of which it is made, is no other dish of the book in its families"));
     }
+    said.about(About::Diet);
     // A dish with the piece in it cannot suit a stricter diet than the piece itself does.
     if let Some(loosest) = kinds().map(|k| k.diet as u8).max() {
         said.unless(dish.diet as u8 <= loosest, || {
@@ -209,18 +286,23 @@ fn check_references(book: &Book, dish: &Dish, said: &mut Said) {
 }
 
 fn check_figures(dish: &Dish, said: &mut Said) {
+    said.about(About::Grams);
     let (least, typical, most) = dish.grams;
     let sound = match dish.role {
         Role::Component => dish.grams == (0, 0, 0),
         Role::Meal | Role::Bank => 0 < least && least <= typical && typical <= most,
     };
     said.unless(sound, || format!("the grams ({least}, {typical}, {most}) do not rise from over 0 (all 0 for a component)"));
+    said.about(About::Yield);
     said.unless(dish.yields.get() > 0, || "it yields nothing".to_string());
+    said.about(About::Keeping);
     said.days("the limit once made", dish.keeps);
+    said.about(About::Other);
     if let Some((word, grams)) = &dish.unit {
         said.text("the word for a whole unit", word);
         said.unless(*grams > 0, || format!("a {word} weighs nothing"));
     }
+    said.about(About::Oven);
     if let Some((best, low, high)) = dish.oven {
         said.unless(low <= best && best <= high && low > 0, || {
             format!("the oven's best {best} does not lie between {low} and {high}")
@@ -229,6 +311,7 @@ fn check_figures(dish: &Dish, said: &mut Said) {
     said.unless(dish.oven.is_some() || dish.steps.iter().all(|s| s.place != StepPlace::Oven), || {
         "a step is in the oven, and no temperature is given".to_string()
     });
+    said.about(About::Minutes);
     let (hands, total) = dish.minutes;
     said.unless(hands <= total && total > 0, || format!("{hands} minutes of hands do not fit in {total} in all"));
 }
@@ -258,13 +341,21 @@ fn check_steps(dish: &Dish, said: &mut Said) {
     for (i, step) in dish.steps.iter().enumerate() {
         said.text("a step", &step.text);
         said.unless(step.minutes <= dish.minutes.1, || {
-            format!("step {i} takes {} minutes, more than the dish in all", step.minutes)
+            format!("{} takes {} minutes, more than the dish in all", step_words(i, &step.text), step.minutes)
         });
         for &before in &step.after {
-            said.unless(before < dish.steps.len(), || format!("step {i} waits for a step {before}, and there is none"));
+            said.unless(before < dish.steps.len(), || {
+                format!("{} waits for a step {before}, and there is none", step_words(i, &step.text))
+            });
         }
     }
     said.unless(!waits_in_a_circle(dish), || "its steps wait for each other in a circle".to_string());
+}
+
+/// A step by its place, counted as people count, and its first words.
+fn step_words(at: usize, text: &str) -> String {
+    let first: Vec<&str> = text.split_whitespace().take(4).collect();
+    format!("step {} (\"{}…\")", at + 1, first.join(" "))
 }
 
 /// Whether some step waits, over others, for itself.
@@ -284,19 +375,24 @@ fn waits_in_a_circle(dish: &Dish) -> bool {
     !left.is_empty()
 }
 
-fn check_company(who: &str, companions: &[Companion], allergens: &[super::Allergen], diet: Diet, said: &mut Said) {
+fn check_company(twin: Option<&str>, companions: &[Companion], allergens: &[Allergen], diet: Diet, said: &mut Said) {
+    let who = twin.map_or_else(|| "it".to_string(), |name| format!("the twin \"{name}\""));
+    let about = |about| if twin.is_some() { About::Twins } else { about };
     for c in companions {
+        said.about(about(About::Companions));
         said.text("the name of a companion", &c.name);
         let sound = |x: f64| x.is_finite() && x >= 0.0;
         said.unless(sound(c.per_unit) && sound(c.per_batch), || format!("the amount of {} is not a number from 0", c.name));
         said.unless(c.per_unit > 0.0 || c.per_batch > 0.0, || format!("no amount of {} is given", c.name));
         said.unless(c.pack.is_none_or(|p| p.is_finite() && p > 0.0), || format!("a pack of {} holds nothing", c.name));
         c.opened_days.iter().for_each(|&d| said.days(&format!("the limit of opened {}", c.name), d));
+        said.about(about(About::Allergens));
         for allergen in words::allergens_of(&c.name) {
             said.unless(allergens.contains(&allergen), || {
                 format!("{who} has {}, and {} is not among its allergens", c.name, allergen.word())
             });
         }
+        said.about(about(About::Diet));
         let allowed = words::diet_of(&c.name);
         said.unless(diet as u8 <= allowed as u8, || format!("{who} has {} and cannot be {}", c.name, diet.word()));
     }

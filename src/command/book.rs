@@ -5,6 +5,7 @@ use crate::{
     book::{Book, Dish, FamilyCoverage, Heat, Kind, Texture, check_book, coverage, entries_without_source},
     quantity::{System, write_grams, write_units},
     rotation::capital,
+    store::{EntryId, OwnBook, Places},
 };
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
@@ -23,37 +24,68 @@ pub(super) enum BookTask {
 }
 
 pub(super) fn book(task: &BookTask, manner: Manner) -> Result<Answer, Failure> {
-    let book = Book::shipped()?;
+    // Where nobody has a home there is no own book.
+    let own = Places::of_this_machine().map(|places| OwnBook::load(&places)).unwrap_or_default();
+    let book = Book::shipped()?.extended_by(own.book());
     match task {
-        BookTask::List => Ok(Answer { text: list(&book, manner), code: EXIT_GOOD }),
-        BookTask::Show { id } => show(&book, id, manner),
-        BookTask::Check => Ok(check(&book, manner)),
+        BookTask::List => Ok(Answer { text: list(&book, &own, manner), code: EXIT_GOOD }),
+        BookTask::Show { id } => show(&book, &own, id, manner),
+        BookTask::Check => Ok(check(&book, &own, manner)),
     }
 }
 
-fn list(book: &Book, manner: Manner) -> String {
+fn is_own_kind(own: &OwnBook, kind: &Kind) -> bool {
+    own.has(&EntryId::Kind(kind.id.clone()))
+}
+
+fn is_own_dish(own: &OwnBook, dish: &Dish) -> bool {
+    own.has(&EntryId::Dish(dish.id.clone()))
+}
+
+/// The word that marks the cook's own entries.
+fn mark(own: bool) -> String {
+    if own { "own" } else { "" }.into()
+}
+
+fn troubles(own: &OwnBook) -> Vec<String> {
+    own.troubles().iter().map(ToString::to_string).collect()
+}
+
+fn list(book: &Book, own: &OwnBook, manner: Manner) -> String {
     if manner.json {
-        let kinds = book.kinds().map(|k| json!({ "id": k.id, "name": k.name, "family": k.family }));
-        let dishes = book.dishes().map(|d| json!({ "id": d.id, "name": d.name, "role": d.role, "families": d.families }));
-        return json::text(&json!({ "kinds": kinds.collect::<Vec<_>>(), "dishes": dishes.collect::<Vec<_>>() }));
+        let kinds = book.kinds().map(|k| json!({ "id": k.id, "name": k.name, "family": k.family, "own": is_own_kind(own, k) }));
+        let dishes = book
+            .dishes()
+            .map(|d| json!({ "id": d.id, "name": d.name, "role": d.role, "families": d.families, "own": is_own_dish(own, d) }));
+        return json::text(&json!({
+            "kinds": kinds.collect::<Vec<_>>(), "dishes": dishes.collect::<Vec<_>>(), "not_read": troubles(own),
+        }));
     }
     let mut out = String::new();
     heading(&mut out, &capital(&write_units(book.kinds().count(), "kind", "kinds")));
     let mut table = Table::new(&[]);
     for k in book.kinds() {
-        table.row([k.id.to_string(), k.name.clone(), k.family.clone()]);
+        table.row([k.id.to_string(), k.name.clone(), k.family.clone(), mark(is_own_kind(own, k))]);
     }
     table.write(&mut out);
     heading(&mut out, &capital(&write_units(book.dishes().count(), "dish", "dishes")));
     let mut table = Table::new(&[]);
     for d in book.dishes() {
-        table.row([d.id.to_string(), d.name.clone(), d.families.join(", ")]);
+        table.row([d.id.to_string(), d.name.clone(), d.families.join(", "), mark(is_own_dish(own, d))]);
     }
     table.write(&mut out);
+    write_troubles(&mut out, own);
     out
 }
 
-fn show(book: &Book, id: &str, manner: Manner) -> Result<Answer, Failure> {
+fn write_troubles(out: &mut String, own: &OwnBook) {
+    if !own.troubles().is_empty() {
+        heading(out, "Own entries that were not read");
+        troubles(own).iter().for_each(|t| write_line(out, t));
+    }
+}
+
+fn show(book: &Book, own: &OwnBook, id: &str, manner: Manner) -> Result<Answer, Failure> {
     let kind = book.kinds().find(|k| k.id.as_str() == id);
     let dish = book.dishes().find(|d| d.id.as_str() == id);
     if kind.is_none() && dish.is_none() {
@@ -61,17 +93,18 @@ fn show(book: &Book, id: &str, manner: Manner) -> Result<Answer, Failure> {
         return Err(misused(format!("the book has no kind and no dish \"{shown}\"; see tranche book list")));
     }
     if manner.json {
-        let value = json!({ "kind": kind.map(|k| &**k), "dish": dish.map(|d| &**d) });
+        let is_own = kind.is_some_and(|k| is_own_kind(own, k)) || dish.is_some_and(|d| is_own_dish(own, d));
+        let value = json!({ "kind": kind.map(|k| &**k), "dish": dish.map(|d| &**d), "own": is_own });
         return Ok(Answer { text: json::text(&value), code: EXIT_GOOD });
     }
     let mut out = String::new();
-    kind.iter().for_each(|k| write_kind(&mut out, k, manner.system));
-    dish.iter().for_each(|d| write_dish(&mut out, d, manner.system));
+    kind.iter().for_each(|k| write_kind(&mut out, k, is_own_kind(own, k), manner.system));
+    dish.iter().for_each(|d| write_dish(&mut out, d, is_own_dish(own, d), manner.system));
     Ok(Answer { text: out, code: EXIT_GOOD })
 }
 
-fn write_kind(out: &mut String, k: &Kind, system: System) {
-    heading(out, &format!("{} ({})", capital(&k.name), k.id));
+fn write_kind(out: &mut String, k: &Kind, own: bool, system: System) {
+    heading(out, &format!("{} ({}{})", capital(&k.name), k.id, own_words(own)));
     let (least, typical, most) = k.mass;
     let grams = |g| write_grams(g, system);
     let _ = writeln!(out, "  family {}; {} to {}, mostly {}", k.family, grams(least), grams(most), grams(typical));
@@ -89,8 +122,12 @@ fn write_kind(out: &mut String, k: &Kind, system: System) {
     let _ = writeln!(out, "  Sources: {}", k.sources.join(", "));
 }
 
-fn write_dish(out: &mut String, d: &Dish, system: System) {
-    heading(out, &format!("{} ({})", d.name, d.id));
+fn own_words(own: bool) -> &'static str {
+    if own { ", your own" } else { "" }
+}
+
+fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
+    heading(out, &format!("{} ({}{})", d.name, d.id, own_words(own)));
     let _ = writeln!(out, "  for {}; keeps {}", d.families.join(", "), d.keeps);
     let words = [
         d.profile.main_texture().map(|t| t.word()),
@@ -141,9 +178,10 @@ fn share(per_mille: u16) -> String {
     format!("{}.{}\u{a0}%", per_mille / 10, per_mille % 10)
 }
 
-fn check(book: &Book, manner: Manner) -> Answer {
+fn check(book: &Book, own: &OwnBook, manner: Manner) -> Answer {
     let faults = check_book(book);
-    let code = if faults.is_empty() { EXIT_GOOD } else { EXIT_FAILED };
+    let not_read = troubles(own);
+    let code = if faults.is_empty() && not_read.is_empty() { EXIT_GOOD } else { EXIT_FAILED };
     let families = coverage(book);
     if manner.json {
         let faults: Vec<_> = faults.iter().map(|f| json!({ "entry": f.entry, "what": f.what })).collect();
@@ -157,18 +195,26 @@ fn check(book: &Book, manner: Manner) -> Answer {
             "texture_classes_per_family": by_family(FamilyCoverage::textures),
             "entries_without_source": entries_without_source(book),
             "faults": faults,
+            "not_read": not_read,
         });
         return Answer { text: json::text(&value), code };
     }
     let mut text = String::new();
+    for said in &not_read {
+        let _ = writeln!(text, "{said}");
+    }
     for f in &faults {
         let _ = writeln!(text, "{f}");
     }
     families.iter().for_each(|c| write_coverage(&mut text, c));
     let kinds = write_units(book.kinds().count(), "kind", "kinds");
     let dishes = write_units(book.dishes().count(), "dish", "dishes");
-    let said = write_units(faults.len(), "fault", "faults");
-    let _ = writeln!(text, "\n{kinds}, {dishes}, {said}");
+    let said = write_units(faults.len() + not_read.len(), "fault", "faults");
+    let mine = match own.entries().count() {
+        0 => String::new(),
+        n => format!(" ({n} your own)"),
+    };
+    let _ = writeln!(text, "\n{kinds}, {dishes}{mine}, {said}");
     Answer { text, code }
 }
 

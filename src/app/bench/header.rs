@@ -4,6 +4,7 @@ use super::Frame;
 use crate::app::{
     SettingChange, Settings,
     action::Action,
+    book_view::Page,
     files,
     marks::Icon,
     sheet::Sheet,
@@ -17,7 +18,7 @@ use egui::{Align, Id, Label, Layout, ScrollArea, Ui, vec2};
 /// Height of the head.
 const HEIGHT: f32 = 36.0;
 /// How wide the head's buttons are taken to be before they have been drawn once.
-const GUESS: f32 = 560.0;
+const GUESS: f32 = 720.0;
 /// Sizes offered in the menu, in percent.
 const ZOOMS: [u32; 6] = [80, 100, 110, 125, 150, 200];
 
@@ -48,6 +49,12 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
 
 fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
+    for (page, words) in [(Page::Bench, "Bench"), (Page::Book, "Dish book")] {
+        if ui.add(Button::tab(words, frame.page == page)).clicked() {
+            actions.push(Action::Turn(page));
+        }
+    }
+    ui.add_space(8.0);
     if !narrow {
         start_button(ui, actions);
     }
@@ -60,11 +67,13 @@ fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>
     files::menu_ui(ui, frame.files, actions);
     look_menu(ui, frame, actions);
     ui.add_space(8.0);
-    let undo = frame.history.undo_words();
+    // The book has an undo of its own.
+    let on_bench = frame.page == Page::Bench;
+    let undo = frame.history.undo_words().filter(|_| on_bench);
     if step_button(ui, Icon::Undo, "Undo", undo, "Ctrl+Z") {
         actions.push(Action::Undo);
     }
-    let redo = frame.history.redo_words();
+    let redo = frame.history.redo_words().filter(|_| on_bench);
     if step_button(ui, Icon::Redo, "Redo", redo, "Ctrl+Shift+Z") {
         actions.push(Action::Redo);
     }

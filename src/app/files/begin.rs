@@ -12,7 +12,7 @@ use crate::{
     book::{Book, Diet, Kind, KindId, KindPart, PartId},
     quantity::{Days, Grams, PerMille, State, Units},
     rotation::{Eater, EaterId, Rotation},
-    store::{self, Loaded, Places, Recent, StoreError, read_rotation, rotation_from_text},
+    store::{self, Loaded, OwnBook, Places, Recent, StoreError, read_rotation, rotation_from_text},
 };
 use egui::Context;
 use std::{
@@ -102,8 +102,10 @@ impl Files {
             notes.push(format!("The catalogue is broken, so there are no dishes to choose from: {e}"));
             Book::default()
         });
+        let own = places.as_ref().map(OwnBook::load).unwrap_or_default();
+        notes.extend(own.troubles().iter().map(|t| format!("Not in the dish book: {t}.")));
         let found = find(start.file, recent.newest());
-        let worker = Worker::start(places, ctx);
+        let worker = Worker::start(places, own.clone(), ctx);
         let mut files = Files::detached();
         files.worker = Some(worker);
         files.kept_built_in = settings.built_in_dialogs;
@@ -126,6 +128,7 @@ impl Files {
             rotation,
             on_disk: true,
             book: Arc::new(book),
+            own,
             settings: Settings {
                 look: look_of(settings.look),
                 system: settings.units,

@@ -31,7 +31,7 @@ impl Files {
         while let Some(done) = self.worker.as_ref().and_then(|w| w.done()) {
             ctx.request_repaint();
             let answer = self.take_up(done, history, ctx);
-            if answer.replace.is_some() || answer.saved.is_some() || answer.open.is_some() {
+            if answer.replace.is_some() || answer.saved.is_some() || answer.open.is_some() || answer.own.is_some() {
                 return answer;
             }
             said = answer.say.or(said);
@@ -102,6 +102,7 @@ impl Files {
                 left::words(&self.left).map_or_else(Answer::default, Answer::say)
             }
             Done::Taken { remnant, result } => self.taken(*remnant, result),
+            Done::Own { change, result } => Answer { own: Some((change, result)), ..Answer::default() },
             Done::Trouble(words) if words != self.trouble => {
                 self.trouble = words.clone();
                 Answer::say(words)

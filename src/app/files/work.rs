@@ -6,8 +6,8 @@
 use crate::{
     rotation::{Rotation, Template},
     store::{
-        Fingerprint, Loaded, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged, fingerprint,
-        save_rotation, save_template,
+        Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
+        fingerprint, save_rotation, save_template,
     },
 };
 use egui::Context;
@@ -62,6 +62,8 @@ pub(super) enum Job {
     Take(Box<Remnant>),
     /// What a crashed run left is thrown away.
     ThrowAway(Box<Remnant>),
+    /// Something is done to the own book.
+    Own(OwnChange),
     /// The window closes as it should.
     Close,
 }
@@ -103,6 +105,11 @@ pub(super) enum Done {
         remnant: Box<Remnant>,
         result: Result<Taken, StoreError>,
     },
+    /// The own book as it is now, or why nothing was done to it.
+    Own {
+        change: OwnChange,
+        result: Result<OwnBook, StoreError>,
+    },
     /// Something of the program's own could not be kept: one sentence.
     Trouble(String),
 }
@@ -130,13 +137,13 @@ const LAST_WRITE: Duration = Duration::from_secs(5);
 
 impl Worker {
     /// Starts the worker. It first looks for what crashed runs have left.
-    pub fn start(places: Option<Places>, ctx: &Context) -> Worker {
+    pub fn start(places: Option<Places>, own: OwnBook, ctx: &Context) -> Worker {
         let (jobs, todo) = mpsc::channel();
         let (tell, done) = mpsc::channel();
         let (finish, finished) = mpsc::channel();
         let settings = Arc::new(Mutex::new(None));
         let hand =
-            Hand { places, tell: tell.clone(), ctx: ctx.clone(), settings: settings.clone(), recovery: None, written: None };
+            Hand { places, tell: tell.clone(), ctx: ctx.clone(), settings: settings.clone(), recovery: None, written: None, own };
         let started = thread::Builder::new().name("files".into()).spawn(move || {
             hand.work(&todo);
             // Nobody listens any more if the window did not wait.
@@ -196,6 +203,8 @@ struct Hand {
     recovery: Option<RecoveryStore>,
     /// What was written last, and where.
     written: Option<(PathBuf, Fingerprint)>,
+    /// The own book as it is on disk.
+    own: OwnBook,
 }
 
 impl Hand {
@@ -303,6 +312,10 @@ impl Hand {
                 {
                     self.trouble("The unsaved plan stays behind", &e);
                 }
+            }
+            Job::Own(change) => {
+                let result = self.own.perform(&change).map(|()| self.own.clone());
+                self.say(Done::Own { change, result });
             }
             Job::Close => {
                 if let Some(store) = self.recovery.take()

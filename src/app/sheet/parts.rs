@@ -13,7 +13,7 @@ use egui::{
 };
 
 /// The head of a section, with air above it unless it comes first.
-pub(super) fn section(ui: &mut Ui, words: &str) {
+pub(in crate::app) fn section(ui: &mut Ui, words: &str) {
     if ui.min_rect().height() > 1.0 {
         ui.add_space(2.0 * STEP);
     }
@@ -22,19 +22,19 @@ pub(super) fn section(ui: &mut Ui, words: &str) {
 }
 
 /// Quiet words that wrap.
-pub(super) fn quiet(ui: &mut Ui, words: impl Into<String>) -> Response {
+pub(in crate::app) fn quiet(ui: &mut Ui, words: impl Into<String>) -> Response {
     let colour = theme::palette(ui).soft;
     ui.add(egui::Label::new(Lettering::Small.text(words).color(colour)).wrap())
 }
 
 /// Plain words that wrap.
-pub(super) fn plain(ui: &mut Ui, words: impl Into<String>) -> Response {
+pub(in crate::app) fn plain(ui: &mut Ui, words: impl Into<String>) -> Response {
     let colour = theme::palette(ui).ink;
     ui.add(egui::Label::new(Lettering::Body.text(words).color(colour)).wrap())
 }
 
 /// A sentence with the mark of its level before it.
-pub(super) fn remark(ui: &mut Ui, level: Level, words: &str) {
+pub(in crate::app) fn remark(ui: &mut Ui, level: Level, words: &str) {
     let palette = theme::palette(ui);
     let colour = level.colour(palette);
     ui.horizontal_top(|ui| {
@@ -46,18 +46,18 @@ pub(super) fn remark(ui: &mut Ui, level: Level, words: &str) {
 }
 
 /// A quiet label over chips.
-pub(super) fn chips_label(ui: &mut Ui, words: &str) {
+pub(in crate::app) fn chips_label(ui: &mut Ui, words: &str) {
     ui.add_space(SMALL_STEP);
     quiet(ui, words);
 }
 
 /// A chip that can be chosen; whether it was pressed.
-pub(super) fn choice(ui: &mut Ui, words: &str, name: &str, chosen: bool) -> bool {
+pub(in crate::app) fn choice(ui: &mut Ui, words: &str, name: &str, chosen: bool) -> bool {
     ui.add(Chip::new(words).name(name).selected(chosen)).clicked()
 }
 
 /// Chips that flow over as many lines as they need.
-pub(super) fn flow(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+pub(in crate::app) fn flow(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(6.0, 6.0);
         add(ui);
@@ -65,7 +65,7 @@ pub(super) fn flow(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
 }
 
 /// The colour that a kind is drawn in; six hexadecimal digits in the book.
-pub(super) fn kind_colour(kind: &Kind) -> Color32 {
+pub(in crate::app) fn kind_colour(kind: &Kind) -> Color32 {
     match u32::from_str_radix(&kind.colour, 16) {
         Ok(rgb) => {
             let [_, r, g, b] = rgb.to_be_bytes();
@@ -76,7 +76,7 @@ pub(super) fn kind_colour(kind: &Kind) -> Color32 {
 }
 
 /// A big button for a kind: its colour and its name.
-pub(super) fn kind_button(ui: &mut Ui, kind: &Kind, chosen: bool, size: Vec2) -> Response {
+pub(in crate::app) fn kind_button(ui: &mut Ui, kind: &Kind, chosen: bool, size: Vec2) -> Response {
     let palette = theme::palette(ui);
     let colour = kind_colour(kind);
     let name = crate::rotation::capital(&kind.name);
@@ -120,7 +120,7 @@ fn black_or_white_on(ground: Color32) -> Color32 {
 }
 
 /// Kinds as a grid of big buttons; the one that was pressed.
-pub(super) fn kinds_grid<'k>(
+pub(in crate::app) fn kinds_grid<'k>(
     ui: &mut Ui,
     kinds: impl Iterator<Item = &'k std::sync::Arc<Kind>>,
     chosen: Option<&crate::book::KindId>,

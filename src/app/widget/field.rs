@@ -17,6 +17,7 @@ pub struct Field<'a> {
     error: Option<&'a str>,
     icon: Option<Icon>,
     label_hidden: bool,
+    name: Option<&'a str>,
     width: f32,
     rows: usize,
 }
@@ -24,7 +25,7 @@ pub struct Field<'a> {
 impl<'a> Field<'a> {
     /// A field for `text`, named by `label`.
     pub const fn new(label: &'a str, text: &'a mut String) -> Self {
-        Self { label, text, hint: "", error: None, icon: None, label_hidden: false, width: 240.0, rows: 1 }
+        Self { label, text, hint: "", error: None, icon: None, label_hidden: false, name: None, width: 240.0, rows: 1 }
     }
 
     /// Quiet words shown while it is empty.
@@ -51,6 +52,12 @@ impl<'a> Field<'a> {
         self
     }
 
+    /// What a screen reader says instead of the bare label, where several fields have the same one.
+    pub const fn name(mut self, name: &'a str) -> Self {
+        self.name = Some(name);
+        self
+    }
+
     /// Its width in points, [`f32::INFINITY`] for all there is.
     pub const fn width(mut self, width: f32) -> Self {
         self.width = width;
@@ -71,7 +78,7 @@ impl<'a> Field<'a> {
                 let palette = theme::palette(ui);
                 ui.label(Lettering::Small.text(self.label).color(palette.soft))
             });
-            let name = self.label;
+            let (label, name) = (label.filter(|_| self.name.is_none()), self.name.unwrap_or(self.label));
             let error = self.error;
             let response = self.text_ui(ui);
             let response = match label {

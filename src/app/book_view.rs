@@ -1,0 +1,263 @@
+//! The dish book: every dish and kind to look at, and the cook's own to write.
+//!
+//! At the left a list that can be narrowed, at the right the entry that is shown, or the one that is being written. What is
+//! written is checked at every letter and kept only when it is sound; shipped entries are never changed, only covered by own ones.
+
+use super::{
+    action::Action,
+    bench::{self, Frame},
+    theme::{self, STEP},
+};
+use crate::{
+    book::{Book, DishId, KindId},
+    store::{Entry, EntryId, OwnBook, OwnChange},
+};
+use egui::{Frame as Ground, Margin, Panel, Ui};
+use std::sync::Arc;
+
+mod company;
+mod company_draft;
+mod dish;
+mod dish_draft;
+mod eating;
+mod edit;
+mod edit_dish;
+mod edit_kind;
+mod figure;
+mod filter;
+mod kind;
+mod kind_draft;
+mod list;
+mod making;
+mod page;
+mod shelf_filters;
+mod words;
+
+use dish_draft::DishDraft;
+use filter::{Filters, Listed};
+use kind_draft::KindDraft;
+
+/// Which page of the window is open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Page {
+    /// The bench.
+    #[default]
+    Bench,
+    /// The dish book.
+    Book,
+}
+
+/// Width of the list in windows from the given width on; the last for all narrower ones.
+const LIST_WIDTHS: [(f32, f32); 3] = [(1150.0, 348.0), (900.0, 300.0), (0.0, 240.0)];
+
+/// The book in its two layers.
+#[derive(Clone, Copy)]
+pub struct Books<'a> {
+    /// As it is shipped.
+    pub shipped: &'a Arc<Book>,
+    /// The cook's own.
+    pub own: &'a OwnBook,
+}
+
+impl Books<'_> {
+    /// Whether an entry is the cook's own.
+    fn is_own(&self, id: &EntryId) -> bool {
+        self.own.has(id)
+    }
+
+    /// Whether an own entry stands in place of a shipped one.
+    fn covers(&self, id: &EntryId) -> bool {
+        self.own.has(id) && id.find(self.shipped).is_some()
+    }
+}
+
+/// An entry that is being written.
+enum Draft {
+    Dish(Box<DishDraft>),
+    Kind(Box<KindDraft>),
+}
+
+impl Draft {
+    /// What it is called so far.
+    fn name(&self) -> &str {
+        let name = match self {
+            Draft::Dish(draft) => draft.name.trim(),
+            Draft::Kind(draft) => draft.name.trim(),
+        };
+        if name.is_empty() { "the new entry" } else { name }
+    }
+}
+
+/// What the dish book remembers between frames.
+#[derive(Default)]
+pub struct BookView {
+    filters: Filters,
+    shown: Option<EntryId>,
+    draft: Option<Draft>,
+    /// Something else is looked at while a draft waits.
+    looking: bool,
+    /// The draft has been handed over to be kept.
+    keeping: bool,
+    /// Why it was not.
+    refused: Option<String>,
+    listed: Option<Listed>,
+    /// The entry of the list that takes the keyboard in the next frame.
+    focus_row: Option<EntryId>,
+    /// How far the list is scrolled.
+    scrolled: f32,
+    /// Another entry is shown than in the last frame: from its top.
+    turned: bool,
+}
+
+impl BookView {
+    /// Shows an entry.
+    fn show(&mut self, id: EntryId) {
+        self.turned |= self.shown.as_ref() != Some(&id);
+        self.looking = self.draft.is_some();
+        self.shown = Some(id);
+    }
+
+    /// Begins to write.
+    fn begin(&mut self, draft: Draft) {
+        self.draft = Some(draft);
+        self.looking = false;
+        self.keeping = false;
+        self.refused = None;
+        self.turned = true;
+    }
+
+    /// Lets the draft go.
+    fn give_up(&mut self) {
+        self.draft = None;
+        self.looking = false;
+        self.keeping = false;
+        self.refused = None;
+        self.turned = true;
+    }
+
+    /// Something was done to the own book.
+    pub fn done(&mut self, change: &OwnChange, book: &Book) {
+        match change {
+            OwnChange::Keep(entry) => {
+                if self.keeping {
+                    self.give_up();
+                }
+                self.shown = Some(entry.id());
+                self.turned = true;
+            }
+            OwnChange::TakeAway(id) if id.find(book).is_none() && self.shown.as_ref() == Some(id) => {
+                self.shown = None;
+                self.turned = true;
+            }
+            OwnChange::TakeAway(_) | OwnChange::BringBack => {}
+        }
+    }
+
+    /// Something was not done to the own book.
+    pub fn refused(&mut self, change: &OwnChange, why: String) {
+        if matches!(change, OwnChange::Keep(_)) {
+            self.keeping = false;
+        }
+        self.refused = Some(why);
+    }
+}
+
+/// Draws the dish book.
+pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookView, actions: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let margin = bench::MARGIN;
+    let paper = Ground::new().fill(palette.paper);
+    let head = paper.inner_margin(Margin { left: margin, right: margin, top: 12, bottom: 8 });
+    // The same panels as on the bench, so that nothing moves when the page is turned.
+    Panel::top("head")
+        .frame(head)
+        .resizable(false)
+        .show_separator_line(false)
+        .show(ui, |ui| bench::header::ui(ui, &frame, actions));
+    let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
+    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bench::bottom::ui(ui, &frame));
+    let whole = ui.available_width();
+    let width = LIST_WIDTHS.iter().find(|w| whole >= w.0).map_or(240.0, |w| w.1);
+    Panel::left("entries")
+        .frame(paper.inner_margin(Margin { left: margin, right: 0, top: 0, bottom: 16 }))
+        .resizable(false)
+        .show_separator_line(false)
+        .exact_size(width + f32::from(margin))
+        .show(ui, |ui| list::ui(ui, &frame.view, books, book_view, actions));
+    let middle = paper.inner_margin(Margin { left: 16, right: margin, top: 0, bottom: 16 });
+    egui::CentralPanel::default().frame(middle).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = STEP;
+        match (&book_view.draft, book_view.looking) {
+            (Some(_), false) => edit::ui(ui, &frame.view, books, book_view, actions),
+            _ => page::ui(ui, &frame.view, books, book_view, actions),
+        }
+    });
+}
+
+/// An id for a new entry, made of its name: free in the book.
+fn fresh_id(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
+    let mut slug = String::new();
+    for c in name.to_lowercase().chars() {
+        match c {
+            'a'..='z' | '0'..='9' => slug.push(c),
+            'ä' | 'á' | 'à' | 'â' | 'å' | 'æ' => slug.push('a'),
+            'ö' | 'ó' | 'ô' | 'ø' | 'œ' => slug.push('o'),
+            'ü' | 'ú' | 'ù' | 'û' => slug.push('u'),
+            'é' | 'è' | 'ê' | 'ë' => slug.push('e'),
+            'í' | 'î' | 'ï' => slug.push('i'),
+            'ß' => slug.push('s'),
+            'ç' => slug.push('c'),
+            'ñ' => slug.push('n'),
+            _ if slug.is_empty() || slug.ends_with('-') => {}
+            _ => slug.push('-'),
+        }
+    }
+    // Room for a number behind it: an id has at most 60 letters.
+    slug.truncate(52);
+    let slug = slug.trim_end_matches('-');
+    let slug = if slug.is_empty() { "own" } else { slug };
+    let numbered = (2u32..).map(|n| format!("{slug}-{n}"));
+    std::iter::once(slug.to_string()).chain(numbered).find(|id| !is_taken(id)).unwrap_or_else(|| slug.to_string())
+}
+
+/// A free id for a dish of this name.
+fn fresh_dish_id(name: &str, book: &Book) -> Option<DishId> {
+    DishId::new(&fresh_id(name, |id| DishId::new(id).is_none_or(|id| book.dish(&id).is_some())))
+}
+
+/// A free id for a kind of this name.
+fn fresh_kind_id(name: &str, book: &Book) -> Option<KindId> {
+    KindId::new(&fresh_id(name, |id| KindId::new(id).is_none_or(|id| book.kind(&id).is_some())))
+}
+
+/// A draft of an entry that is in the book.
+fn draft_of(entry: &Entry, books: Books<'_>) -> Draft {
+    let covers = entry.id().find(books.shipped).is_some();
+    match entry {
+        Entry::Dish(dish) => Draft::Dish(Box::new(DishDraft::of(dish, books.is_own(&entry.id()), covers))),
+        Entry::Kind(kind) => Draft::Kind(Box::new(KindDraft::of(kind, books.is_own(&entry.id()), covers))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fresh_id;
+    use crate::book::is_slug;
+
+    #[test]
+    fn a_name_makes_an_id_that_is_free_and_plain() {
+        let taken = |id: &str| matches!(id, "my-slaw" | "my-slaw-2");
+        for (name, id) in [
+            ("My slaw", "my-slaw-3"),
+            ("Rotkohl für Jürgen", "rotkohl-fur-jurgen"),
+            ("  --  ", "own"),
+            ("../../etc", "etc"),
+            ("煮物", "own"),
+            ("slaw -- with 2 pears!", "slaw-with-2-pears"),
+        ] {
+            assert_eq!(fresh_id(name, taken), id, "{name}");
+            assert!(is_slug(&fresh_id(name, taken)));
+        }
+        assert!(is_slug(&fresh_id(&"very long ".repeat(40), |id| !id.ends_with('7'))));
+    }
+}
