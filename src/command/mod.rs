@@ -6,6 +6,7 @@
 mod book;
 mod check;
 mod json;
+mod lab;
 mod report;
 mod template;
 mod text;
@@ -80,6 +81,12 @@ enum Task {
     Template {
         #[command(subcommand)]
         task: template::TemplateTask,
+    },
+    /// Try one part of the engine by itself
+    #[command(subcommand_required = true, arg_required_else_help = true)]
+    Lab {
+        #[command(subcommand)]
+        task: lab::LabTask,
     },
     /// Look into the catalogue
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -164,6 +171,7 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
         Task::Template { task } => template::template(task, manner),
+        Task::Lab { task } => lab::lab(task, manner),
         Task::Book { task } => book::book(task, manner),
     }
 }
@@ -180,7 +188,7 @@ fn open_window(file: Option<PathBuf>, built_in_dialogs: bool) -> ExitCode {
 /// Says that there is no window in this build.
 #[cfg(not(feature = "window"))]
 fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
-    complain(&misused("this Tranche has no window; its commands are check, report, template and book (see --help)".into()))
+    complain(&misused("this Tranche has no window, only commands: see --help".into()))
 }
 
 fn print(answer: &Answer) -> ExitCode {
