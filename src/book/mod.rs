@@ -15,6 +15,7 @@ mod profile;
 pub use allergen::{Allergen, Diet};
 pub use axis::{Colour, Family, Form, Heat, Method, Protein, Starch, Texture};
 pub use catalogue::{Book, BookError, Place};
+pub(crate) use check::allergens_of;
 pub use check::{CheckFault, check_book};
 pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
 pub use ids::{DishId, KindId, PartId, is_slug};

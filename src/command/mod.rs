@@ -7,6 +7,7 @@ mod book;
 mod check;
 mod json;
 mod lab;
+mod recipe;
 mod report;
 mod template;
 mod text;
@@ -81,6 +82,11 @@ enum Task {
     Template {
         #[command(subcommand)]
         task: template::TemplateTask,
+    },
+    /// Read a recipe out of a saved page: amounts, minutes, steps, and a first guess at how it eats
+    ReadRecipe {
+        /// The saved page (HTML or JSON); "-" is standard input
+        page: PathBuf,
     },
     /// Try one part of the engine by itself
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -171,6 +177,7 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
         Task::Template { task } => template::template(task, manner),
+        Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),
         Task::Book { task } => book::book(task, manner),
     }
