@@ -63,10 +63,10 @@ fn strip(text: &str) -> String {
         let mut within = false;
         return text
             .chars()
-            .filter_map(|c| {
+            .filter(|&c| {
                 let was = within;
                 within = c == '<' || within && c != '>';
-                (!was && !within).then_some(c)
+                !was && !within
             })
             .collect();
     }

@@ -112,8 +112,7 @@ fn best<T: Copy>(rules: &[Rule<T>], words: &Words, weights: Weights) -> Option<R
 
 /// Whether `pattern` stands at `i`: a word, a beginning ("roast*"), or two words ("soy sauce").
 fn speaks(pattern: &str, list: &[String], i: usize) -> bool {
-    let mut at = i;
-    for part in pattern.split(' ') {
+    for (at, part) in (i..).zip(pattern.split(' ')) {
         let Some(word) = list.get(at) else { return false };
         let fits = match part.strip_suffix('*') {
             Some(stem) => word.starts_with(stem),
@@ -122,7 +121,6 @@ fn speaks(pattern: &str, list: &[String], i: usize) -> bool {
         if !fits {
             return false;
         }
-        at += 1;
     }
     true
 }
