@@ -10,6 +10,7 @@
 pub mod app;
 pub mod book;
 pub mod command;
+pub mod exchange;
 pub mod judge;
 pub mod quantity;
 pub mod rotation;

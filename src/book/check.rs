@@ -2,6 +2,8 @@
 
 mod words;
 
+pub(crate) use words::allergens_of;
+
 use super::{Allergen, Book, Companion, Diet, Dish, Graded, Kind, Place, Role, StepPlace};
 use crate::quantity::Days;
 use std::collections::BTreeSet;

@@ -6,6 +6,8 @@
 mod book;
 mod check;
 mod json;
+mod lab;
+mod recipe;
 mod report;
 mod template;
 mod text;
@@ -80,6 +82,17 @@ enum Task {
     Template {
         #[command(subcommand)]
         task: template::TemplateTask,
+    },
+    /// Read a recipe out of a saved page: amounts, minutes, steps, and a first guess at how it eats
+    ReadRecipe {
+        /// The saved page (HTML or JSON); "-" is standard input
+        page: PathBuf,
+    },
+    /// Try one part of the engine by itself
+    #[command(subcommand_required = true, arg_required_else_help = true)]
+    Lab {
+        #[command(subcommand)]
+        task: lab::LabTask,
     },
     /// Look into the catalogue
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -164,6 +177,8 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
         Task::Template { task } => template::template(task, manner),
+        Task::ReadRecipe { page } => recipe::recipe(page, manner),
+        Task::Lab { task } => lab::lab(task, manner),
         Task::Book { task } => book::book(task, manner),
     }
 }
@@ -180,7 +195,7 @@ fn open_window(file: Option<PathBuf>, built_in_dialogs: bool) -> ExitCode {
 /// Says that there is no window in this build.
 #[cfg(not(feature = "window"))]
 fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
-    complain(&misused("this Tranche has no window; its commands are check, report, template and book (see --help)".into()))
+    complain(&misused("this Tranche has no window, only commands: see --help".into()))
 }
 
 fn print(answer: &Answer) -> ExitCode {

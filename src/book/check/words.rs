@@ -72,7 +72,7 @@ const MEAT: &[&str] = &[
 const ANIMAL: &[&str] = &["honey", "ghee"];
 
 /// The allergens that the name gives away.
-pub(super) fn allergens_of(name: &str) -> Vec<Allergen> {
+pub(crate) fn allergens_of(name: &str) -> Vec<Allergen> {
     let words: Vec<String> = name.to_lowercase().split(|c: char| !c.is_alphabetic()).map(str::to_string).collect();
     let harmless = words.iter().any(|w| HARMLESS_BEFORE.contains(&w.as_str()));
     let named = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
