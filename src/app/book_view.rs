@@ -114,6 +114,9 @@ impl BookView {
     fn show(&mut self, id: EntryId) {
         self.turned |= self.shown.as_ref() != Some(&id);
         self.looking = self.draft.is_some();
+        if !self.keeping {
+            self.refused = None;
+        }
         self.shown = Some(id);
     }
 

@@ -316,6 +316,7 @@ impl Desk {
             self.history = fresh;
             self.judged = None;
             self.bench = Bench::default();
+            self.page = Page::Bench;
             self.sheet = None;
         }
         if let Some(sheet) = answer.open {

@@ -9,8 +9,10 @@ use super::{
     atomic::{check_unchanged, write_whole},
     error::io_words,
     format::write_ron,
+    limits,
     parse::{Reader, from_ron, read_versioned},
     read::read_text,
+    source::line_of,
 };
 use crate::book::{Book, Dish, DishId, Kind, KindId, Place};
 use serde::{Deserialize, Serialize};
@@ -234,6 +236,8 @@ impl OwnBook {
     fn keep(&mut self, entry: &Entry) -> Result<(), StoreError> {
         let id = entry.id();
         let text = entry.text();
+        let named = PathBuf::from(format!("{}/{}.ron", id.folder(), id.as_str()));
+        within_limits(entry, self.root.as_ref().map_or_else(|| named.clone(), |root| root.join(&named)), &text)?;
         let known = self.entries.get(&id).and_then(|k| k.file.clone());
         let (file, place) = match (&self.root, known) {
             (None, _) => (None, None),
@@ -309,8 +313,19 @@ fn read_entry(path: &Path, folder: &str) -> Result<Kept, StoreError> {
     } else {
         Entry::Dish(read_versioned(path, &text, "a dish's file", DISH_READERS)?.0.dish)
     };
+    within_limits(&entry, path.into(), &text)?;
     let place = Place::of(&shown(path, folder), &text, entry.id().as_str());
     Ok(Kept { entry, file: Some((path.into(), print)), place: Some(place) })
+}
+
+/// Refuses what no rotation file may hold: a plan carries its dishes, and must open again.
+fn within_limits(entry: &Entry, path: PathBuf, text: &str) -> Result<(), StoreError> {
+    let checked = match entry {
+        Entry::Dish(dish) => limits::dish(dish),
+        Entry::Kind(kind) => limits::kind(kind),
+    };
+    // The first of what is near is the place in a rotation file.
+    checked.map_err(|e| StoreError::Invalid { path, line: line_of(text, e.near.get(1..).unwrap_or_default()), what: e.what })
 }
 
 /// "kinds/celeriac.ron": a file's name with its folder.

@@ -129,6 +129,22 @@ fn what_is_taken_away_comes_back_and_is_never_lost() {
 }
 
 #[test]
+fn what_no_plan_could_carry_is_neither_kept_nor_read() {
+    let (_folder, places) = places();
+    let mut own = OwnBook::load(&places);
+    let refused = own.perform(&OwnChange::Keep(Entry::Dish(dish(&"long ".repeat(100))))).unwrap_err().to_string();
+    assert!(refused.contains("500 characters long; 200 is the most"), "{refused}");
+    assert!(own.entries().next().is_none() && !file(&places, "dishes").exists());
+    keep(&mut own, Entry::Dish(dish("My slaw")));
+    let path = file(&places, "dishes/sharp-slaw-pear-mustard.ron");
+    let long = fs::read_to_string(&path).unwrap().replace("My slaw", &"long ".repeat(100));
+    fs::write(&path, long).unwrap();
+    let own = OwnBook::load(&places);
+    let said = own.troubles()[0].to_string();
+    assert!(said.contains(".ron, line 4: the name of a dish is 500"), "{said}");
+}
+
+#[test]
 fn a_book_without_a_place_keeps_its_entries_in_mind_alone() {
     let mut own = OwnBook::default();
     keep(&mut own, Entry::Dish(dish("My slaw")));

@@ -301,6 +301,22 @@ fn a_new_dish_is_written_saved_and_served_from_the_shelf() {
 }
 
 #[test]
+fn the_keyboard_serves_a_dish_from_its_page() {
+    let mut w = window_of(week("red-cabbage-open"), [1440.0, 900.0]);
+    w.press("Dish book");
+    type_into(&mut w, "Search the book", "shred pancakes");
+    w.focus("Crisp shred pancakes, ginger-soy dip, dish");
+    w.keys(&[Key::Enter]);
+    w.focus("Serve it at…");
+    w.keys(&[Key::Enter]);
+    assert!(w.state().carry().is_some());
+    w.keys(&[Key::ArrowUp, Key::ArrowDown, Key::Enter]);
+    let r = w.state().rotation().clone();
+    let serving = r.meal(supper(4)).servings.first().cloned().expect("it is served");
+    assert_eq!(r.dish_of(serving.batch).expect("a dish").name, "Crisp shred pancakes, ginger-soy dip");
+}
+
+#[test]
 fn a_dish_of_another_piece_is_not_offered_for_serving() {
     let mut w = book();
     w.press("Only for red cabbage");
