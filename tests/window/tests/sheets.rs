@@ -485,6 +485,7 @@ fn a_kept_shape_is_laid_on_another_piece_in_one_step() {
     let sheet = tranche::app::sheet::OpenSheet::new(Sheet::Shape, desk.state().history.now()).with_template(shape);
     desk.state_mut().open = Some(sheet);
     desk.run();
+    press(&mut desk, "Another kind");
     press(&mut desk, "Celeriac");
     assert!(says(&desk, "0 kept, 0 swapped, 2 impossible"));
     desk.get_by_role_and_label(Role::Button, "Lay it on the bench").click();
@@ -568,7 +569,9 @@ fn no_field_of_a_sheet_loses_the_keyboard_or_moves_while_one_types() {
             let typed = desk.get_by_role_and_label(Role::TextInput, label).value();
             assert_eq!(typed.as_deref(), Some("7000"), "{label}");
             assert!(*desk.state().plan() == before, "{label}: nothing is applied while one types");
-            if which != Sheet::Start {
+            // What begins something new is no field of the plan: there Escape closes the sheet.
+            let of_the_plan = !["Add somebody", "Another mealtime"].contains(&label.as_str());
+            if which != Sheet::Start && of_the_plan {
                 desk.key_press(Key::Escape);
                 desk.run();
                 assert!(desk.state().open.is_some(), "{label}: the first Escape is about what was typed");
