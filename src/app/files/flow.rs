@@ -95,14 +95,16 @@ impl Files {
         if self.worker.is_none() {
             return nothing_kept();
         }
-        if then.is_none() && !history.is_changed() && self.saving.is_empty() {
-            if let Some(was) = self.doc.fingerprint {
-                self.look(move || {
-                    let result = check_unchanged(&path, &was).and_then(|()| fingerprint(&path).map(|_| ()));
-                    Done::Compared { path, result }
-                });
-                return Answer::default();
-            }
+        if then.is_none()
+            && !history.is_changed()
+            && self.saving.is_empty()
+            && let Some(was) = self.doc.fingerprint
+        {
+            self.look(move || {
+                let result = check_unchanged(&path, &was).and_then(|()| fingerprint(&path).map(|_| ()));
+                Done::Compared { path, result }
+            });
+            return Answer::default();
         }
         // A file of which nothing is known must not be there.
         let over = self.doc.fingerprint.map_or(Over::Nothing, Over::Known);
