@@ -275,7 +275,10 @@ impl Desk {
                 let answer = self.files.perform(file, &self.history, ctx);
                 self.take(answer);
             }
-            Action::Open(which) => self.sheet = Some(OpenSheet::new(which, self.history.now())),
+            Action::Open(which) => {
+                let rotation = self.history.now();
+                self.sheet = Some(OpenSheet::new(which, rotation).with_household(self.files.usual_household(rotation)));
+            }
             Action::CloseSheet => self.sheet = None,
             Action::Select(slot) => self.bench.select(slot),
             Action::PickUp(what) => self.pick_up(what, false),
@@ -320,7 +323,8 @@ impl Desk {
             self.sheet = None;
         }
         if let Some(sheet) = answer.open {
-            let open = OpenSheet::new(sheet, self.history.now());
+            let rotation = self.history.now();
+            let open = OpenSheet::new(sheet, rotation).with_household(self.files.usual_household(rotation));
             self.sheet = Some(match answer.template {
                 Some(template) => open.with_template(template),
                 None => open,

@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     book::Book,
-    rotation::{History, Rotation, Template},
+    rotation::{History, Household, Rotation, Template},
     store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
 };
 use egui::{Context, Id, Key, KeyboardShortcut, Modifiers, ViewportCommand};
@@ -33,6 +33,7 @@ mod path_box;
 mod question;
 mod work;
 
+pub(super) use begin::are_of_the_demo;
 pub use menu::menu_ui;
 
 use autosave::{Autosave, Step};
@@ -91,6 +92,8 @@ pub enum Reply {
     AnotherName,
     /// Open another file.
     OpenOther,
+    /// Read the plan's own file again.
+    OpenAgain,
     /// The path that was named in the path box.
     Path(PathBuf),
     /// Bring the unsaved plan that a crashed run left back.
@@ -207,6 +210,8 @@ pub struct Files {
     kept_built_in: bool,
     doc: Doc,
     recent: Recent,
+    /// Who ate of the plan that was begun last.
+    household: Option<Household>,
     seen: Vec<(PathBuf, bool)>,
     question: Option<Question>,
     /// The keyboard is not yet in the question or band.
@@ -260,6 +265,12 @@ impl Files {
     /// Recent files with whether each is there.
     pub fn recent(&self) -> &[(PathBuf, bool)] {
         &self.seen
+    }
+
+    /// Who eats of a plan that is to be begun while `rotation` is on the bench: those who eat of that, unless it has the
+    /// demo's people; then whoever was kept, if anybody was.
+    pub fn usual_household(&self, rotation: &Rotation) -> Option<&Household> {
+        if begin::are_of_the_demo(&rotation.household) { self.household.as_ref() } else { None }
     }
 
     /// The file of the plan on the desk.

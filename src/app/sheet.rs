@@ -1,10 +1,10 @@
 //! Sheets: what lies over the bench for a moment - the piece, the household, the days, a shape, a fresh start.
 //!
-//! A sheet stands at the right, the bench dimmed beside it. What is changed on it goes into the plan at once and can be undone;
+//! A sheet stands at the right, the bench dimmed beside it. What is pressed on it goes into the plan at once, what is typed once it is done, and both can be undone;
 //! only the sheet that begins a plan afresh holds its answers until its button is pressed.
 
 use super::{action::Action, view::View};
-use crate::rotation::{Rotation, Template};
+use crate::rotation::{Household, Rotation, Template};
 use egui::Context;
 use jiff::civil::Date;
 use std::sync::Arc;
@@ -17,6 +17,7 @@ mod eater;
 mod frame;
 mod household;
 mod keys;
+mod kinds;
 mod mealtimes;
 mod newcomer;
 mod opened;
@@ -90,6 +91,14 @@ impl OpenSheet {
     pub fn with_template(mut self, template: Arc<Template>) -> OpenSheet {
         if let Content::Shape(sheet) = &mut self.content {
             sheet.template = Some(template);
+        }
+        self
+    }
+
+    /// The same with who usually eats; only [`Sheet::Start`] asks for them.
+    pub fn with_household(mut self, household: Option<&Household>) -> OpenSheet {
+        if let (Content::Start(sheet), Some(household)) = (&mut self.content, household) {
+            sheet.offer(household);
         }
         self
     }

@@ -11,7 +11,7 @@ use crate::{
     app::{Start, desk::Settings, theme},
     book::{Book, Diet, Kind, KindId, KindPart, PartId},
     quantity::{Days, Grams, PerMille, State, Units},
-    rotation::{Eater, EaterId, Rotation},
+    rotation::{Eater, EaterId, Household, Rotation},
     store::{self, Loaded, OwnBook, Places, Recent, StoreError, read_rotation, rotation_from_text},
 };
 use egui::Context;
@@ -27,6 +27,11 @@ const DEMO: &str = include_str!("../../../assets/demo.rotation.ron");
 /// The demo's plan. Without it (only a spoilt build has none) an empty window around the first kind of the book.
 pub(super) fn demo(book: &Book) -> Rotation {
     rotation_from_text(Path::new("demo.rotation.ron"), DEMO).unwrap_or_else(|_| empty(book))
+}
+
+/// Whether these are the people of the demo, who are nobody's own household.
+pub(in crate::app) fn are_of_the_demo(household: &Household) -> bool {
+    rotation_from_text(Path::new("demo.rotation.ron"), DEMO).is_ok_and(|demo| demo.household == *household)
 }
 
 fn empty(book: &Book) -> Rotation {
@@ -104,6 +109,11 @@ impl Files {
         });
         let own = places.as_ref().map(OwnBook::load).unwrap_or_default();
         notes.extend(own.troubles().iter().map(|t| format!("Not in the dish book: {t}.")));
+        let household = places.as_ref().and_then(|places| {
+            let (household, aside) = store::load_household(places);
+            notes.extend(aside.map(|aside| aside.to_string()));
+            household
+        });
         let found = find(start.file, recent.newest());
         let worker = Worker::start(places, own.clone(), ctx);
         let mut files = Files::detached();
@@ -111,6 +121,7 @@ impl Files {
         files.kept_built_in = settings.built_in_dialogs;
         files.path_box_only = start.built_in_dialogs || settings.built_in_dialogs;
         files.recent = recent;
+        files.household = household;
         files.question = found.question;
         files.fresh = true;
         let (rotation, doc) = match found.loaded {
@@ -149,6 +160,7 @@ impl Files {
             kept_built_in: false,
             doc: Doc::default(),
             recent: Recent::default(),
+            household: None,
             seen: Vec::new(),
             question: None,
             fresh: false,
@@ -190,7 +202,7 @@ fn find(named: Option<PathBuf>, last: Option<&Path>) -> Found {
                 say: format!("Not opened: {e}"),
                 question: Some(Question::Trouble {
                     title: "This file was not opened".into(),
-                    words: format!("{e}.\n\nThe demo is on the desk instead; nothing was written."),
+                    words: format!("{e}.\n\nThe demo is on the bench instead; nothing was written."),
                     offer: Offer::Open,
                 }),
             },

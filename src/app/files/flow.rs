@@ -10,7 +10,7 @@ use super::{
 use crate::{
     app::sheet::Sheet,
     rotation::{History, Rotation},
-    store::{StoreError, read_rotation, read_template},
+    store::{StoreError, check_unchanged, fingerprint, read_rotation, read_template},
 };
 use egui::{Context, ViewportCommand};
 use std::{
@@ -49,6 +49,8 @@ impl Files {
         match next {
             Next::New => Answer { open: Some(Sheet::Start), ..Answer::default() },
             Next::Begin(fresh) => {
+                self.household = Some(fresh.household.clone());
+                self.give(Job::Household(fresh.household.clone()));
                 let say = format!("A fresh plan: {}", fresh.heading());
                 self.replace(fresh_history(*fresh), Doc::default(), say)
             }
@@ -93,8 +95,16 @@ impl Files {
         if self.worker.is_none() {
             return nothing_kept();
         }
-        if then.is_none() && !history.is_changed() && self.saving.is_empty() {
-            return Answer::say(format!("{} is saved already", shown(&path)));
+        if then.is_none()
+            && !history.is_changed()
+            && self.saving.is_empty()
+            && let Some(was) = self.doc.fingerprint
+        {
+            self.look(move || {
+                let result = check_unchanged(&path, &was).and_then(|()| fingerprint(&path).map(|_| ()));
+                Done::Compared { path, result }
+            });
+            return Answer::default();
         }
         // A file of which nothing is known must not be there.
         let over = self.doc.fingerprint.map_or(Over::Nothing, Over::Known);
@@ -225,6 +235,8 @@ impl Files {
             }
             (Some(Question::Changed { path, then }), Reply::Overwrite) => self.write(path, Over::Anything, true, then, history),
             (Some(Question::Changed { then, .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then }, history, ctx),
+            (Some(Question::ChangedOutside { path }), Reply::Overwrite) => self.write(path, Over::Anything, true, None, history),
+            (Some(Question::ChangedOutside { path }), Reply::OpenAgain) => self.leave(Next::Path(path), history, ctx),
             (Some(Question::Trouble { .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             (Some(Question::Trouble { .. }), Reply::OpenOther) => self.leave(Next::Open, history, ctx),
             (Some(Question::Path(path_box)), reply) => self.box_reply(path_box, reply, history),
@@ -293,7 +305,7 @@ fn fresh_history(rotation: Rotation) -> History {
 }
 
 fn nothing_kept() -> Answer {
-    Answer::say("This desk keeps nothing on disk")
+    Answer::say("This window keeps nothing on disk")
 }
 
 /// The longest name that is proposed, in characters: whole with its suffix on every common disk.

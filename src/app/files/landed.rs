@@ -86,6 +86,19 @@ impl Files {
                     Err(error) => self.not_opened("This shape was not opened", &path, &error),
                 }
             }
+            Done::Compared { path, result } if self.doc.path.as_ref() == Some(&path) && !history.is_changed() => match result {
+                Ok(()) => Answer::say(format!("{} is saved already", shown(&path))),
+                // The file is gone: what was on disk is written there anew.
+                Err(StoreError::Missing { .. }) => self.write(path, Over::Nothing, false, None, history),
+                Err(StoreError::ChangedOnDisk { .. }) => {
+                    let say = format!("{} was changed by another program", shown(&path));
+                    self.put_question(Question::ChangedOutside { path });
+                    Answer::say(say)
+                }
+                Err(error) => Answer::say(format!("The file cannot be looked at: {error}")),
+            },
+            // Something else has been done meanwhile.
+            Done::Compared { .. } => Answer::default(),
             Done::Listed { folder, entries } => {
                 if let Some(Question::Path(path_box)) = &mut self.question {
                     path_box.listed(folder, entries);

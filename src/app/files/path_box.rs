@@ -34,6 +34,8 @@ pub(super) struct PathBox {
     asked: Option<PathBuf>,
     /// The text was not typed but put there: the cursor goes to its end, the name selected from this character on.
     put: Option<usize>,
+    /// What was put there before the name: a path typed right after it takes its place.
+    before: String,
 }
 
 struct Listed {
@@ -49,8 +51,22 @@ impl PathBox {
             text.push(MAIN_SEPARATOR);
         }
         let put = Some(text.chars().count());
+        let before = text.clone();
         text.push_str(name);
-        PathBox { purpose, error: None, over: None, busy: false, text, base, home, recent, listed: None, asked: None, put }
+        PathBox {
+            purpose,
+            error: None,
+            over: None,
+            busy: false,
+            text,
+            base,
+            home,
+            recent,
+            listed: None,
+            asked: None,
+            put,
+            before,
+        }
     }
 
     /// The folder to list next, if what is typed lies in another one than before.
@@ -76,6 +92,7 @@ impl PathBox {
         if !self.text.ends_with(MAIN_SEPARATOR) {
             self.text.push(MAIN_SEPARATOR);
         }
+        self.before = self.text.clone();
         self.put = Some(self.text.chars().count());
         (self.error, self.over) = (None, None);
     }
@@ -160,6 +177,7 @@ impl PathBox {
         let response = Field::new(label, &mut self.text).error(self.error.as_deref()).width(f32::INFINITY).show(ui);
         if response.changed() {
             self.error = None;
+            self.take_whole_path();
         }
         if let Some(from) = self.put.take() {
             let end = self.text.chars().count();
@@ -172,6 +190,16 @@ impl PathBox {
             *fresh = *fresh && !response.has_focus();
         }
         entered
+    }
+
+    /// A path from the root or from home, typed where the name stood, is the whole path.
+    fn take_whole_path(&mut self) {
+        let Some(typed) = self.text.strip_prefix(&self.before) else { return };
+        let from_home = typed == "~" || typed.starts_with("~/");
+        if from_home || typed.starts_with(['/', MAIN_SEPARATOR]) || Path::new(typed).is_absolute() {
+            self.text = typed.to_string();
+            self.put = Some(self.text.chars().count());
+        }
     }
 
     /// The folders that were used last.
@@ -298,6 +326,19 @@ mod tests {
             ("  a b.rotation.ron ", "/home/ann/plans/a b.rotation.ron"),
         ] {
             assert_eq!(a_box(typed, Purpose::Open).path(), PathBuf::from(meant), "{typed:?}");
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_path_typed_where_the_name_stands_takes_the_place_of_all() {
+        for (typed, left) in
+            [("/srv/a", "/srv/a"), ("~", "~"), ("~/a", "~/a"), ("~a", "/home/ann/plans/~a"), ("a/b", "/home/ann/plans/a/b")]
+        {
+            let mut b = PathBox::new(Purpose::Open, "/home/ann/plans".into(), "", Vec::new(), None);
+            b.text.push_str(typed);
+            b.take_whole_path();
+            assert_eq!(b.text, left, "{typed:?}");
         }
     }
 

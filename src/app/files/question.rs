@@ -3,10 +3,10 @@
 use super::{FileAction, Next, Reply, path_box::PathBox};
 use crate::app::{
     action::Action,
-    theme::{Lettering, STEP},
+    theme::{Lettering, STEP, TALL_TARGET},
     widget::Button,
 };
-use egui::{Align, Context, Frame, Id, Label, Layout, Modal, Role, Ui};
+use egui::{Align, Context, Frame, Id, Label, Layout, Modal, Role, Ui, vec2};
 use std::path::{Path, PathBuf};
 
 /// What is asked or told.
@@ -15,6 +15,8 @@ pub(super) enum Question {
     Unsaved { next: Next, heading: String },
     /// Saving would write over what another program wrote.
     Changed { path: PathBuf, then: Option<Next> },
+    /// Nothing was changed here, but another program has written to the plan's file.
+    ChangedOutside { path: PathBuf },
     /// Something was not done.
     Trouble { title: String, words: String, offer: Offer },
     /// Where a file is, or is to be.
@@ -35,6 +37,7 @@ pub(super) fn ui(ctx: &Context, question: &mut Question, fresh: &mut bool, actio
     let reply = match question {
         Question::Unsaved { next, heading } => unsaved_ui(ctx, next, heading, fresh),
         Question::Changed { path, .. } => changed_ui(ctx, path, fresh),
+        Question::ChangedOutside { path } => changed_outside_ui(ctx, path, fresh),
         Question::Trouble { title, words, offer } => trouble_ui(ctx, title, words, *offer, fresh),
         Question::Path(path_box) => path_box.ui(ctx, fresh),
     };
@@ -71,7 +74,9 @@ pub(super) fn say(ui: &mut Ui, words: &str) {
 pub(super) fn buttons(ui: &mut Ui, fresh: &mut bool, choices: &[(&str, Reply)]) -> Option<Reply> {
     let mut chosen = None;
     ui.add_space(2.0 * STEP);
-    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+    // One line high: a layout of its own would stand in the middle of all the height that the window has.
+    let line = vec2(ui.available_width(), TALL_TARGET);
+    ui.allocate_ui_with_layout(line, Layout::right_to_left(Align::Center), |ui| {
         for (place, (words, reply)) in choices.iter().enumerate() {
             let button = if place == 0 { Button::primary(words) } else { Button::quiet(words) };
             let response = ui.add(button);
@@ -105,6 +110,14 @@ fn changed_ui(ctx: &Context, path: &Path, fresh: &mut bool) -> Option<Reply> {
             ),
         );
         buttons(ui, fresh, &[("Save as…", Reply::SaveAs), ("Overwrite", Reply::Overwrite), ("Cancel", Reply::Cancel)])
+    })
+}
+
+fn changed_outside_ui(ctx: &Context, path: &Path, fresh: &mut bool) -> Option<Reply> {
+    dialog(ctx, "Changed by another program", 460.0, Reply::Cancel, |ui| {
+        let name = shown(path);
+        say(ui, &format!("Nothing was changed here, but “{name}” was changed on disk by another program since it was read."));
+        buttons(ui, fresh, &[("Open it again", Reply::OpenAgain), ("Save over it", Reply::Overwrite), ("Cancel", Reply::Cancel)])
     })
 }
 

@@ -4,10 +4,10 @@
 //! folder never holds a save back. Each answer comes by one channel and wakes the window.
 
 use crate::{
-    rotation::{Rotation, Template},
+    rotation::{Household, Rotation, Template},
     store::{
         Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
-        fingerprint, save_rotation, save_template,
+        fingerprint, save_household, save_rotation, save_template,
     },
 };
 use egui::Context;
@@ -54,6 +54,8 @@ pub(super) enum Job {
     Settings,
     /// The recent files.
     Recent(Recent),
+    /// Who eats, for the next fresh plan.
+    Household(Household),
     /// Unsaved work.
     Snapshot { plan: String, file: Option<PathBuf>, at: Timestamp, rotation: Arc<Rotation> },
     /// Unsaved work is no longer unsaved, or given up.
@@ -94,6 +96,11 @@ pub(super) enum Done {
     ShapeRead {
         path: PathBuf,
         result: Box<Result<Template, StoreError>>,
+    },
+    /// The plan's file beside what was read or written there last.
+    Compared {
+        path: PathBuf,
+        result: Result<(), StoreError>,
     },
     Listed {
         folder: PathBuf,
@@ -285,6 +292,13 @@ impl Hand {
                     self.trouble("The recent files are not kept", &e);
                 }
                 self.say(Done::RecentSeen(seen(&recent)));
+            }
+            Job::Household(household) => {
+                if let Some(places) = &self.places
+                    && let Err(e) = save_household(places, &household)
+                {
+                    self.trouble("The household is not kept for the next plan", &e);
+                }
             }
             Job::Snapshot { plan, file, at, rotation } => {
                 if let Some(store) = &self.recovery

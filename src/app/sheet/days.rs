@@ -75,7 +75,7 @@ fn first_day_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut DaysSheet, actions: &m
     let read = |text: &str, _: bool| read_date(text, first).map(Edit::SetFirstDay);
     let shown = write_date(first);
     let spec = TypedField { label: "Begins on", hint: "7 Dec 2026", width: 180.0, label_hidden: false, shown, read: &read };
-    ui.push_id("first", |ui| sheet.first.show(ui, view, spec, actions));
+    parts::steady(ui, "first", |ui| sheet.first.show(ui, view, spec, actions));
     parts::flow(ui, |ui| {
         for (sign, words, days) in [
             ("−1 week", "a week earlier", -7),

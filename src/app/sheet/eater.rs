@@ -75,7 +75,8 @@ pub(super) fn folded_ui(ui: &mut Ui, eater: &Eater) -> bool {
     let most = width - 2.0 * ROOM - 28.0;
     let quiet =
         WidgetText::from(Lettering::Small.text(&words)).into_galley(ui, Some(TextWrapMode::Wrap), most, Lettering::Small.style());
-    let name = ui.painter().layout_no_wrap(eater.name.clone(), Lettering::Dish.font(), palette.ink);
+    let name = WidgetText::from(Lettering::Dish.text(&eater.name));
+    let name = name.into_galley(ui, Some(TextWrapMode::Truncate), most, Lettering::Dish.style());
     let (rect, response) = ui.allocate_exact_size(vec2(width, name.size().y + quiet.size().y + 22.0), Sense::click());
     response.widget_info(|| {
         WidgetInfo::labeled(Role::Button, ui.is_enabled(), crate::app::view::spoken(&format!("Change {}: {words}", eater.name)))
@@ -169,7 +170,7 @@ fn name_ui(ui: &mut Ui, view: &View<'_>, eater: &Eater, card: &mut EaterCard, ac
     ui.horizontal_top(|ui| {
         ui.vertical(|ui| {
             ui.set_width(ui.available_width() - 96.0);
-            card.name.show(ui, view, spec, actions);
+            parts::steady(ui, (eater.id.0, "name"), |ui| card.name.show(ui, view, spec, actions));
         });
         ui.with_layout(egui::Layout::right_to_left(egui::Align::TOP), |ui| {
             let name = format!("Fold the card of {}", eater.name);
@@ -196,7 +197,7 @@ fn size_ui(ui: &mut Ui, next: &mut Eater) {
 fn dislikes_ui(ui: &mut Ui, view: &View<'_>, eater: &Eater, card: &mut EaterCard, next: &mut Eater, actions: &mut Vec<Action>) {
     let read = |text: &str, _: bool| Ok(Edit::SetEater(Eater { dislikes: read_list(text), ..eater.clone() }));
     let shown = eater.dislikes.join(", ");
-    let hint = "raw onion, soft egg";
+    let hint = "such as raw onion, soft egg";
     let spec = TypedField {
         label: "Dislikes, with commas between",
         hint,
@@ -205,7 +206,7 @@ fn dislikes_ui(ui: &mut Ui, view: &View<'_>, eater: &Eater, card: &mut EaterCard
         shown,
         read: &read,
     };
-    card.dislikes.show(ui, view, spec, actions);
+    parts::steady(ui, (eater.id.0, "dislikes"), |ui| card.dislikes.show(ui, view, spec, actions));
     let dishes = view.rotation.dishes.values().chain(view.book.dishes_for(&view.rotation.kind));
     let mut forms: Vec<&String> = dishes.flat_map(|d| &d.forms).filter(|f| !eater.dislikes.contains(f)).collect();
     forms.sort();

@@ -38,8 +38,19 @@ pub(super) struct Keyboard {
     foot: f32,
     entered: bool,
     came_from: Option<Id>,
-    leaving: bool,
+    leaving: Leaving,
     last: Option<Id>,
+}
+
+/// How far a sheet has gone.
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
+enum Leaving {
+    #[default]
+    Stays,
+    /// The person is done with it.
+    Asked,
+    /// It is drawn once more, so that a field can hand on what was typed into it.
+    LastLook,
 }
 
 const UNDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Z);
@@ -168,21 +179,32 @@ impl Keyboard {
 
     /// The person is done: the sheet goes with the next frame.
     pub(super) fn leave(&mut self, ctx: &Context) {
-        self.leaving = true;
+        if self.leaving == Leaving::Stays {
+            self.leaving = Leaving::Asked;
+        }
         ctx.request_repaint();
     }
 
     /// Whether the sheet is to go now; gives the keyboard back to where it was before the sheet came.
     ///
     /// What lies under a sheet cannot take the keyboard while the sheet was there in the frame before, hence the frame between.
-    pub(super) fn leaves(&self, ctx: &Context) -> bool {
-        if self.leaving {
-            match self.came_from {
-                Some(id) => ctx.memory_mut(|memory| memory.request_focus(id)),
-                None => ctx.memory_mut(|memory| memory.stop_text_input()),
+    pub(super) fn leaves(&mut self, ctx: &Context) -> bool {
+        match self.leaving {
+            Leaving::Stays => false,
+            Leaving::Asked if ctx.text_edit_focused() => {
+                self.leaving = Leaving::LastLook;
+                ctx.memory_mut(|memory| memory.stop_text_input());
+                ctx.request_repaint();
+                false
+            }
+            Leaving::Asked | Leaving::LastLook => {
+                match self.came_from {
+                    Some(id) => ctx.memory_mut(|memory| memory.request_focus(id)),
+                    None => ctx.memory_mut(|memory| memory.stop_text_input()),
+                }
+                true
             }
         }
-        self.leaving
     }
 
     /// Scrolls what the keyboard has come to into sight.

@@ -36,7 +36,7 @@ impl Mealtimes {
     /// Shows them with their fields, and a way to add one.
     pub fn show(&mut self, ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         for mealtime in &view.rotation.mealtimes {
-            ui.push_id(mealtime.id.0, |ui| self.row_ui(ui, view, mealtime, actions));
+            parts::steady(ui, mealtime.id.0, |ui| self.row_ui(ui, view, mealtime, actions));
         }
         self.add_ui(ui, view, actions);
     }
@@ -72,17 +72,19 @@ impl Mealtimes {
 
     fn add_ui(&mut self, ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         let mut wanted: Option<(String, Option<Time>)> = None;
-        ui.horizontal_top(|ui| {
-            let field = Field::new("Another mealtime", &mut self.new_name).hint("Another, such as tea").width(190.0);
-            let field = ui.vertical(|ui| field.label_hidden().show(ui)).inner;
-            let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-            if ui.add(Button::quiet("Add").name("Add the mealtime").icon(Icon::Plus)).clicked()
-                || (entered && !self.new_name.trim().is_empty())
-            {
-                let usual = USUAL.iter().find(|(name, ..)| *name == self.new_name.trim().to_lowercase());
-                let at = usual.and_then(|(_, hour, minute)| Time::new(*hour, *minute, 0, 0).ok());
-                wanted = Some((self.new_name.clone(), at));
-            }
+        parts::steady(ui, "another", |ui| {
+            ui.horizontal_top(|ui| {
+                let field = Field::new("Another mealtime", &mut self.new_name).hint("Another, such as tea").width(190.0);
+                let field = ui.vertical(|ui| field.label_hidden().show(ui)).inner;
+                let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+                if ui.add(Button::quiet("Add").name("Add the mealtime").icon(Icon::Plus)).clicked()
+                    || (entered && !self.new_name.trim().is_empty())
+                {
+                    let usual = USUAL.iter().find(|(name, ..)| *name == self.new_name.trim().to_lowercase());
+                    let at = usual.and_then(|(_, hour, minute)| Time::new(*hour, *minute, 0, 0).ok());
+                    wanted = Some((self.new_name.clone(), at));
+                }
+            });
         });
         let missing: Vec<_> = USUAL
             .iter()

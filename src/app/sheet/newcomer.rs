@@ -1,6 +1,6 @@
 //! Adding somebody by name and size: to the household, or to a plan that is about to begin.
 
-use super::{eater, typed::select_all};
+use super::{eater, parts, typed::select_all};
 use crate::{
     app::{
         marks::Icon,
@@ -28,7 +28,8 @@ impl Newcomer {
     /// A name, a size and a button; somebody of that name once it is pressed. Enter in the name does the same.
     pub fn show(&mut self, ui: &mut Ui, label: &str) -> Option<Eater> {
         let mut wanted = false;
-        let field = Field::new(label, &mut self.name).hint("Name").width(220.0).error(self.refused.as_deref()).show(ui);
+        let field = Field::new(label, &mut self.name).hint("Name").width(220.0).error(self.refused.as_deref());
+        let field = parts::steady(ui, "name", |ui| field.show(ui));
         if field.gained_focus() {
             select_all(ui, &field, &self.name);
         }

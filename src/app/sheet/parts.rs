@@ -9,7 +9,8 @@ use crate::{
     book::Kind,
 };
 use egui::{
-    Color32, Rect, Response, Role, Sense, Stroke, StrokeKind, TextWrapMode, Ui, Vec2, WidgetInfo, WidgetText, pos2, vec2,
+    Color32, Rect, Response, Role, Sense, Stroke, StrokeKind, TextWrapMode, Ui, UiBuilder, Vec2, WidgetInfo, WidgetText, pos2,
+    vec2,
 };
 
 /// The head of a section, with air above it unless it comes first.
@@ -56,6 +57,12 @@ pub(in crate::app) fn choice(ui: &mut Ui, words: &str, name: &str, chosen: bool)
     ui.add(Chip::new(words).name(name).selected(chosen)).clicked()
 }
 
+/// A place for what is typed into, known by `salt` alone: whatever comes or goes above it, the keyboard stays in it.
+pub(super) fn steady<R>(ui: &mut Ui, salt: impl std::hash::Hash + std::fmt::Debug, add: impl FnOnce(&mut Ui) -> R) -> R {
+    let id = ui.make_persistent_id(("steady", salt));
+    ui.scope_builder(UiBuilder::new().scope_id(id), add).inner
+}
+
 /// Chips that flow over as many lines as they need.
 pub(in crate::app) fn flow(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     ui.horizontal_wrapped(|ui| {
@@ -77,10 +84,17 @@ pub(in crate::app) fn kind_colour(kind: &Kind) -> Color32 {
 
 /// A big button for a kind: its colour and its name.
 pub(in crate::app) fn kind_button(ui: &mut Ui, kind: &Kind, chosen: bool, size: Vec2) -> Response {
+    let (_, response) = ui.allocate_exact_size(size, Sense::click());
+    kind_face(ui, &response, kind, chosen);
+    response
+}
+
+/// The face of a button for a kind, and what a screen reader is told of it.
+pub(super) fn kind_face(ui: &Ui, response: &Response, kind: &Kind, chosen: bool) {
     let palette = theme::palette(ui);
     let colour = kind_colour(kind);
     let name = crate::rotation::capital(&kind.name);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+    let rect = response.rect;
     response.widget_info(|| WidgetInfo::selected(Role::Button, ui.is_enabled(), chosen, &name));
     if ui.is_rect_visible(rect) {
         let ground = match (chosen, response.hovered()) {
@@ -95,7 +109,7 @@ pub(in crate::app) fn kind_button(ui: &mut Ui, kind: &Kind, chosen: bool, size: 
         };
         let painter = ui.painter();
         painter.rect(rect, f32::from(FIELD_CORNER), ground, line, StrokeKind::Inside);
-        let swatch = Rect::from_center_size(pos2(rect.left() + 26.0, rect.center().y), Vec2::splat(24.0));
+        let swatch = Rect::from_center_size(pos2(rect.left() + 22.0, rect.center().y), Vec2::splat(22.0));
         painter.rect(swatch, 6.0, colour, Stroke::new(palette.edge_width(), palette.piece_edge(colour)), StrokeKind::Inside);
         if chosen {
             marks::icon(painter, swatch.shrink(4.0), Icon::Tick, black_or_white_on(colour));
@@ -103,37 +117,17 @@ pub(in crate::app) fn kind_button(ui: &mut Ui, kind: &Kind, chosen: bool, size: 
         let lettering = if chosen { Lettering::Strong } else { Lettering::Body };
         let words = WidgetText::from(lettering.text(&name)).into_galley(
             ui,
-            Some(TextWrapMode::Wrap),
+            Some(TextWrapMode::Truncate),
             rect.right() - swatch.right() - 20.0,
             lettering.style(),
         );
         painter.galley(pos2(swatch.right() + 10.0, rect.center().y - words.size().y / 2.0), words, palette.ink);
-        focus_ring(ui, &response, FIELD_CORNER);
+        focus_ring(ui, response, FIELD_CORNER);
     }
-    response
 }
 
 /// Black or white, whichever reads better on a colour.
 fn black_or_white_on(ground: Color32) -> Color32 {
     let (black, white) = (Color32::BLACK, Color32::WHITE);
     if theme::contrast(white, ground) >= theme::contrast(black, ground) { white } else { black }
-}
-
-/// Kinds as a grid of big buttons; the one that was pressed.
-pub(in crate::app) fn kinds_grid<'k>(
-    ui: &mut Ui,
-    kinds: impl Iterator<Item = &'k std::sync::Arc<Kind>>,
-    chosen: Option<&crate::book::KindId>,
-) -> Option<std::sync::Arc<Kind>> {
-    let across = if ui.available_width() >= 420.0 { 3.0 } else { 2.0 };
-    let width = ((ui.available_width() - (across - 1.0) * STEP) / across).floor();
-    let mut pressed = None;
-    ui.horizontal_wrapped(|ui| {
-        for kind in kinds {
-            if kind_button(ui, kind, chosen == Some(&kind.id), vec2(width, 52.0)).clicked() {
-                pressed = Some(kind.clone());
-            }
-        }
-    });
-    pressed
 }

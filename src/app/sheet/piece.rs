@@ -3,6 +3,7 @@
 use super::{
     asking::as_sentence,
     frame::{self, Head, Keyboard},
+    kinds::Kinds,
     opened::Opened,
     parts,
     typed::{Typed, TypedField},
@@ -31,7 +32,7 @@ pub(super) struct PieceSheet {
     rotten: Typed,
     parts: BTreeMap<PartId, Typed>,
     opened: Opened,
-    choosing_kind: bool,
+    kinds: Kinds,
 }
 
 /// Draws the sheet.
@@ -99,7 +100,14 @@ fn balance_ui(ui: &mut Ui, view: &View<'_>) {
         ui.painter().rect(block, 4.0, ground, line, StrokeKind::Inside);
         left = right;
     }
-    parts::plain(ui, balance_words(view));
+    // Two lines are kept, so that a longer balance does not push the fields below from under the hand.
+    let words = parts::plain(ui, balance_words(view));
+    ui.add_space((2.0 * Lettering::Body.size() * 1.4 - words.rect.height()).max(0.0));
+}
+
+/// That meals take more than there is: under what was weighed, where it pushes no field about.
+fn over_ui(ui: &mut Ui, view: &View<'_>) {
+    let r = view.rotation;
     let over: i64 = r.piece.parts.iter().map(|p| (-r.free_in_part(&p.part)).max(0)).sum();
     if over > 0 {
         let over = view.grams(over.min(i64::from(u32::MAX)) as u32);
@@ -111,7 +119,7 @@ fn balance_ui(ui: &mut Ui, view: &View<'_>) {
 fn row_ui(ui: &mut Ui, name: &str, known: Option<bool>, more: &str, add: impl FnOnce(&mut Ui)) {
     const LEFT: f32 = 248.0;
     let palette = theme::palette(ui);
-    ui.push_id(name, |ui| {
+    parts::steady(ui, name, |ui| {
         ui.horizontal_top(|ui| {
             ui.allocate_ui(vec2(LEFT, theme::TALL_TARGET), |ui| {
                 ui.set_width(LEFT);
@@ -186,6 +194,7 @@ fn weights_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut PieceSheet, actions: &mu
             field(ui, typed, &name, part.usable.get(), &make, actions);
         });
     }
+    over_ui(ui, view);
     if r.piece.trim_weighed || r.piece.parts.iter().any(|p| p.weighed) {
         let again = Button::quiet("Back to the book's guess").icon(Icon::Undo);
         if ui.add(again).on_hover_text("Trim and parts follow the whole mass again").clicked() {
@@ -218,18 +227,10 @@ fn kind_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut PieceSheet, actions: &mut V
         );
         return;
     }
-    if !sheet.choosing_kind {
-        ui.horizontal(|ui| {
-            let own = parts::kind_button(ui, &r.kind, true, vec2(220.0, 52.0));
-            sheet.choosing_kind |= own.clicked() || ui.add(Button::quiet("Another kind")).clicked();
-        });
-        return;
-    }
-    if let Some(kind) = parts::kinds_grid(ui, view.book.kinds(), Some(&r.kind.id)) {
-        sheet.choosing_kind = false;
-        if kind.id != r.kind.id {
-            actions.push(Action::Edit(Edit::Piece(PieceEdit::Kind(kind))));
-        }
+    if let Some(kind) = sheet.kinds.show(ui, view.book.kinds(), &r.kind)
+        && kind.id != r.kind.id
+    {
+        actions.push(Action::Edit(Edit::Piece(PieceEdit::Kind(kind))));
     }
 }
 
@@ -262,5 +263,5 @@ fn title_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut PieceSheet, actions: &mut 
         shown,
         read: &read,
     };
-    ui.push_id("title", |ui| sheet.title.show(ui, view, spec, actions));
+    parts::steady(ui, "title", |ui| sheet.title.show(ui, view, spec, actions));
 }

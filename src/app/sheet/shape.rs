@@ -3,6 +3,7 @@
 use super::{
     asking::as_sentence,
     frame::{self, Head, Keyboard},
+    kinds::Kinds,
     parts,
     typed::select_all,
 };
@@ -28,6 +29,7 @@ pub(super) struct ShapeSheet {
     /// The shape; nothing until one has been read from a file.
     pub template: Option<Arc<Template>>,
     kind: Option<Arc<Kind>>,
+    kinds: Kinds,
     mass: Option<String>,
     known: Option<Known>,
 }
@@ -98,12 +100,12 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
             return;
         }
         parts::section(ui, "On which piece?");
-        if let Some(chosen) = parts::kinds_grid(ui, view.book.kinds(), Some(&kind.id)) {
+        if let Some(chosen) = sheet.kinds.show(ui, view.book.kinds(), &kind) {
             sheet.mass = None;
             sheet.kind = Some(chosen);
         }
         ui.add_space(STEP);
-        entered |= mass_ui(ui, view, sheet, &kind, &mass);
+        entered |= mass_ui(ui, view, sheet, &mass);
         parts::section(ui, "What becomes of it");
         if let Ok(mass) = mass {
             match sheet.fit(view, &kind, mass) {
@@ -140,12 +142,12 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
 }
 
 /// The mass; whether Enter was pressed in it.
-fn mass_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShapeSheet, kind: &Kind, mass: &Result<Grams<AsBought>, String>) -> bool {
+fn mass_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShapeSheet, mass: &Result<Grams<AsBought>, String>) -> bool {
     let shown = mass.as_ref().map(|m| view.grams(m.get())).unwrap_or_default();
     let mut text = sheet.mass.clone().unwrap_or(shown);
     let hint = if view.system == System::Metric { "1.8 kg" } else { "4 lb" };
     let field = Field::new("Mass as bought", &mut text).hint(hint).width(160.0);
-    let response = ui.push_id(&kind.id, |ui| field.error(mass.as_ref().err().map(String::as_str)).show(ui)).inner;
+    let response = parts::steady(ui, "mass", |ui| field.error(mass.as_ref().err().map(String::as_str)).show(ui));
     if response.gained_focus() {
         select_all(ui, &response, &text);
     }

@@ -4,14 +4,15 @@ use super::{
     asking::as_sentence,
     dates::{long_date, read_date, write_date},
     frame::{self, Head, Keyboard},
+    kinds::Kinds,
     parts,
-    start_eaters::StartEaters,
+    start_eaters::{StartEaters, me},
     typed::select_all,
 };
 use crate::{
     app::{
         action::Action,
-        files::FileAction,
+        files::{FileAction, are_of_the_demo},
         marks::Level,
         theme::STEP,
         view::View,
@@ -19,7 +20,7 @@ use crate::{
     },
     book::{Kind, Role},
     quantity::{AsBought, DayNo, Grams, Units, read_grams, write_units},
-    rotation::{MAX_DAYS, Mealtime, MealtimeId, Piece, Rotation, weekday_name},
+    rotation::{Household, MAX_DAYS, Mealtime, MealtimeId, Piece, Rotation, weekday_name},
 };
 use egui::{Context, Key, Modifiers, Response, Ui};
 use jiff::{
@@ -34,6 +35,7 @@ const USUAL_DAYS: f64 = 4.0;
 /// The answers so far.
 pub(super) struct StartSheet {
     kind: Option<Arc<Kind>>,
+    kinds: Kinds,
     /// What is typed; nothing: the kind's usual mass.
     mass: Option<String>,
     days: f64,
@@ -51,15 +53,25 @@ impl StartSheet {
     pub fn new(rotation: &Rotation, today: Date) -> StartSheet {
         StartSheet {
             kind: None,
+            kinds: Kinds::open(),
             mass: None,
             days: USUAL_DAYS,
             today,
             first: today,
             first_typed: None,
             lunch: false,
-            eaters: StartEaters::new(&rotation.household),
+            eaters: if are_of_the_demo(&rotation.household) {
+                StartEaters::new(&me())
+            } else {
+                StartEaters::new(&rotation.household)
+            },
             pressed: false,
         }
+    }
+
+    /// The same, with `household` offered in place of whoever eats of the plan on the bench.
+    pub fn offer(&mut self, household: &Household) {
+        self.eaters = StartEaters::new(household);
     }
 
     fn grams(&self, view: &View<'_>, kind: &Kind) -> Result<Grams<AsBought>, String> {
@@ -117,9 +129,13 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
     let mut entered = false;
     let body = |ui: &mut Ui, sheet: &mut StartSheet, _: &mut Vec<Action>| {
         parts::section(ui, "Which piece is it?");
-        let chosen = sheet.kind.as_ref().map(|k| k.id.clone());
-        if let Some(kind) = parts::kinds_grid(ui, kinds.iter(), chosen.as_ref()) {
-            sheet.mass = None;
+        if let Some(chosen) = sheet.kind.clone()
+            && let Some(kind) = sheet.kinds.show(ui, kinds.iter(), &chosen)
+        {
+            // The mass of another kind says nothing of this one.
+            if kind.id != chosen.id {
+                sheet.mass = None;
+            }
             sheet.kind = Some(kind);
         }
         parts::section(ui, "How heavy is it?");
@@ -168,12 +184,10 @@ fn mass_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut StartSheet) -> bool {
     let grams = sheet.grams(view, &kind);
     let hint = if view.system == crate::quantity::System::Metric { "1.8 kg" } else { "4 lb" };
     let label = "Mass as bought";
-    let response = ui
-        .push_id("mass", |ui| {
-            let wrong = grams.as_ref().err().map(String::as_str);
-            Field::new(label, &mut text).hint(hint).width(160.0).error(wrong).show(ui)
-        })
-        .inner;
+    let response = parts::steady(ui, "mass", |ui| {
+        let wrong = grams.as_ref().err().map(String::as_str);
+        Field::new(label, &mut text).hint(hint).width(160.0).error(wrong).show(ui)
+    });
     if response.gained_focus() {
         select_all(ui, &response, &text);
     }
@@ -225,12 +239,10 @@ fn days_ui(ui: &mut Ui, sheet: &mut StartSheet) -> bool {
         ui.add_space(STEP);
         let mut text = sheet.first_typed.clone().unwrap_or_else(|| write_date(sheet.first));
         let read = sheet.first_day();
-        let response = ui
-            .push_id("first", |ui| {
-                let wrong = read.as_ref().err().map(String::as_str);
-                Field::new("First day", &mut text).hint("7 Dec 2026").width(170.0).error(wrong).show(ui)
-            })
-            .inner;
+        let response = parts::steady(ui, "first", |ui| {
+            let wrong = read.as_ref().err().map(String::as_str);
+            Field::new("First day", &mut text).hint("7 Dec 2026").width(170.0).error(wrong).show(ui)
+        });
         if response.gained_focus() {
             select_all(ui, &response, &text);
         }

@@ -1,7 +1,10 @@
 //! Who eats of a piece that is about to be put on the bench.
 
 use super::{newcomer::Newcomer, parts};
-use crate::rotation::{Eater, EaterId, Household};
+use crate::{
+    quantity::Units,
+    rotation::{Eater, EaterId, Household, capital},
+};
 use egui::Ui;
 
 /// Those who are offered, with whether they are chosen.
@@ -24,8 +27,20 @@ impl StartEaters {
         chosen.zip(1..=u16::MAX).map(|((eater, _), id)| Eater { id: EaterId(id), ..eater.clone() }).collect()
     }
 
+    /// One more of a size, under a name that is free: "Adult 2", "Child 1".
+    fn add_one(&mut self, word: &str, units: Units) {
+        let word = capital(word);
+        let same = self.offered.iter().filter(|(e, _)| e.units == units).count();
+        let names = (same + 1..).map(|n| format!("{word} {n}"));
+        let free = |name: &String| self.offered.iter().all(|(e, _)| !e.name.eq_ignore_ascii_case(name));
+        if let Some(name) = names.into_iter().find(free) {
+            self.offered.push((Eater { name, units, ..plain() }, true));
+        }
+    }
+
     /// Names as chips, and a way to add one.
     pub fn show(&mut self, ui: &mut Ui) {
+        let mut added = None;
         parts::flow(ui, |ui| {
             for (eater, chosen) in &mut self.offered {
                 let guest = if eater.guest { ", guest" } else { "" };
@@ -34,10 +49,18 @@ impl StartEaters {
                     *chosen = !*chosen;
                 }
             }
+            for (word, size) in [("adult", Units::ADULT), ("child", child())] {
+                if parts::choice(ui, &format!("+ {word}"), &format!("add one {word}"), false) {
+                    added = Some((word, size));
+                }
+            }
             if !self.adding && parts::choice(ui, "+ somebody else", "add somebody else", false) {
                 self.adding = true;
             }
         });
+        if let Some((word, size)) = added {
+            self.add_one(word, size);
+        }
         if !self.adding && !self.offered.is_empty() {
             return;
         }
@@ -52,4 +75,28 @@ impl StartEaters {
             }
         });
     }
+}
+
+/// A child's plate against an adult's (common practice, no source).
+fn child() -> Units {
+    Units::from_hundredths(60).unwrap_or(Units::ADULT)
+}
+
+/// Somebody of whom nothing is known.
+fn plain() -> Eater {
+    Eater {
+        id: EaterId(0),
+        name: String::new(),
+        units: Units::ADULT,
+        guest: false,
+        allergies: Vec::new(),
+        diet: Default::default(),
+        dislikes: Vec::new(),
+        care: Vec::new(),
+    }
+}
+
+/// One adult, of whom nothing else is known: where no household was kept.
+pub(super) fn me() -> Household {
+    Household { eaters: vec![Eater { id: EaterId(1), name: "Me".into(), ..plain() }] }
 }

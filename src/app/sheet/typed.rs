@@ -1,39 +1,29 @@
-//! A field of a sheet that writes into the plan while somebody types.
+//! A field of a sheet that writes into the plan when typing is done.
 
 use super::asking::sentence;
 use crate::{
     app::{action::Action, view::View, widget::Field},
-    rotation::{Edit, GestureId, Rotation, apply},
+    rotation::{Done, Edit, apply},
 };
-use egui::{Id, Response, Ui, text_edit::TextEditState};
-use std::{sync::Arc, time::Duration};
+use egui::{Key, Modifiers, Response, Ui, text_edit::TextEditState};
+use std::time::Duration;
 
 /// How long the hand must rest before a half-typed word is called wrong, in seconds: tried by eye, no source.
 const REST: f64 = 0.7;
 
 /// What is typed into one field, beside what the plan says.
 ///
-/// The field shows the plan's figure until somebody types. From then on every reading that makes sense goes into the plan at
-/// once, all of one visit to the field as one gesture; what cannot be read, or is refused, leaves the plan as it was when the
-/// visit began, and is said in words when the hand rests or leaves.
+/// The field shows the plan's figure until somebody types. Nothing of it goes into the plan before the person is done: Enter,
+/// or going elsewhere, makes one step of it, Escape puts the plan's figure back. What cannot be read, or would be refused, is
+/// said in words when the hand rests or leaves, and changes nothing.
 #[derive(Default)]
 pub(super) struct Typed {
     text: Option<String>,
     wrong: Option<String>,
     typed_at: f64,
-    visit: Option<Visit>,
-}
-
-/// One stay of the keyboard in the field.
-struct Visit {
-    gesture: GestureId,
-    /// The plan when it began.
-    before: Arc<Rotation>,
-    /// The plan is no longer the one before.
-    pulled: bool,
-    /// Something was asked for in the last frame.
-    asked: bool,
-    revision: u64,
+    here: bool,
+    /// Enter or Escape was pressed: the keyboard stays, with all that stands there selected.
+    stays: bool,
 }
 
 /// How a field looks and how its words become an edit.
@@ -53,7 +43,7 @@ pub(super) struct TypedField<'a> {
 }
 
 impl Typed {
-    /// Shows the field and hands on what is typed.
+    /// Shows the field and hands on what was typed once it is done.
     pub fn show(&mut self, ui: &mut Ui, view: &View<'_>, field: TypedField<'_>, actions: &mut Vec<Action>) -> Response {
         let mut text = self.text.clone().unwrap_or_else(|| field.shown.clone());
         let error = self.to_say(ui);
@@ -61,28 +51,41 @@ impl Typed {
         let shown = if field.label_hidden { shown.label_hidden() } else { shown };
         let response = shown.show(ui);
 
-        if response.has_focus() || response.changed() {
-            self.arrive(ui, view, response.id);
-        }
-        if response.gained_focus() {
+        self.here = response.has_focus();
+        if std::mem::take(&mut self.stays) {
+            select_whole(ui, &response, &text);
+        } else if response.gained_focus() {
             select_all(ui, &response, &text);
         }
         if response.changed() {
             self.typed_at = ui.input(|i| i.time);
-            self.take(&field, &text, false, actions);
+            self.wrong = read(view, &field, &text, false).err();
             self.text = Some(text);
         }
         if response.lost_focus() {
-            if let Some(text) = self.text.take() {
-                if self.wrong.is_some() {
-                    self.take(&field, &text, true, actions);
-                }
-                if self.wrong.is_some() {
-                    self.text = Some(text);
+            let escape = ui.input(|i| i.key_pressed(Key::Escape));
+            self.stays = ui.input(|i| i.key_pressed(Key::Enter));
+            if escape && self.text.is_some() {
+                // The sheet stays: this Escape was about what was typed.
+                ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape));
+                (self.text, self.wrong) = (None, None);
+                self.stays = true;
+            } else if let Some(text) = &self.text {
+                match read(view, &field, text, true) {
+                    Ok((edit, outcome)) => {
+                        if outcome.rotation != **view.rotation {
+                            actions.push(Action::Edit(edit));
+                        }
+                        (self.text, self.wrong) = (None, None);
+                    }
+                    Err(wrong) => self.wrong = Some(wrong),
                 }
             }
             self.typed_at = 0.0;
-            self.visit = None;
+            if self.stays {
+                response.request_focus();
+                ui.ctx().request_repaint();
+            }
         }
         response
     }
@@ -91,66 +94,29 @@ impl Typed {
     fn to_say(&self, ui: &Ui) -> Option<String> {
         let wrong = self.wrong.as_ref()?;
         let rested = ui.input(|i| i.time) - self.typed_at;
-        if self.visit.is_some() && rested < REST {
+        if self.here && rested < REST {
             ui.ctx().request_repaint_after(Duration::from_secs_f64(REST - rested));
             return None;
         }
         Some(wrong.clone())
     }
-
-    /// Begins a visit, or begins it anew where something else has changed the plan meanwhile.
-    fn arrive(&mut self, ui: &Ui, view: &View<'_>, id: Id) {
-        if let Some(visit) = &mut self.visit
-            && (visit.revision == view.revision || visit.asked)
-        {
-            visit.asked = false;
-            visit.revision = view.revision;
-            return;
-        }
-        let gesture = GestureId(id.with(("typing", ui.ctx().cumulative_frame_nr())).value());
-        let (before, revision) = (view.rotation.clone(), view.revision);
-        self.visit = Some(Visit { gesture, before, pulled: false, asked: false, revision });
-    }
-
-    /// Reads what is typed and asks for it, or for the plan as it was.
-    fn take(&mut self, field: &TypedField<'_>, text: &str, done: bool, actions: &mut Vec<Action>) {
-        let Some(visit) = &mut self.visit else { return };
-        let read = (field.read)(text, done);
-        let asked = read.and_then(|edit| match apply(&visit.before, &edit) {
-            Ok(outcome) => Ok((edit, outcome.words)),
-            Err(refusal) => Err(sentence(&refusal)),
-        });
-        let edit = match asked {
-            Ok((edit, words)) => {
-                self.wrong = None;
-                // Every reading starts from the plan before, so that the half-typed ones leave no trace.
-                if visit.pulled { Edit::Together { edits: vec![visit.back(field.label), edit], words } } else { edit }
-            }
-            Err(wrong) => {
-                self.wrong = Some(wrong);
-                if !visit.pulled {
-                    return;
-                }
-                visit.back(field.label)
-            }
-        };
-        visit.pulled = true;
-        visit.asked = true;
-        actions.push(Action::Pull(edit, visit.gesture));
-    }
 }
 
-impl Visit {
-    fn back(&self, label: &str) -> Edit {
-        Edit::Replace { with: Box::new((*self.before).clone()), words: format!("{label} as before") }
-    }
+/// What typed words ask for and what would come of it, or in one sentence why they ask for nothing.
+fn read(view: &View<'_>, field: &TypedField<'_>, text: &str, done: bool) -> Result<(Edit, Done), String> {
+    let edit = (field.read)(text, done)?;
+    let outcome = apply(view.rotation, &edit).map_err(|refusal| sentence(&refusal))?;
+    Ok((edit, outcome))
 }
 
 /// Arriving by key selects all, so that typing replaces it; a click sets the caret where it fell.
 pub(super) fn select_all(ui: &Ui, response: &Response, text: &str) {
-    if ui.input(|i| i.pointer.any_pressed() || i.pointer.any_released()) {
-        return;
+    if !ui.input(|i| i.pointer.any_pressed() || i.pointer.any_released()) {
+        select_whole(ui, response, text);
     }
+}
+
+fn select_whole(ui: &Ui, response: &Response, text: &str) {
     let mut state = TextEditState::load(ui.ctx(), response.id).unwrap_or_default();
     state.cursor.set_char_range(Some(egui::text::CCursorRange::select_all_str(text)));
     state.store(ui.ctx(), response.id);

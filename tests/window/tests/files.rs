@@ -652,3 +652,41 @@ fn a_window_at_rest_asks_for_no_frame_and_a_changed_one_for_one() {
     window.harness.run();
     assert_eq!(delay(&window), Duration::MAX, "put by, and at rest again");
 }
+
+#[test]
+fn a_save_without_changes_over_a_file_changed_outside_says_so_and_offers_to_open_it() {
+    let kitchen = Kitchen::new();
+    let file = kitchen.plan("cabbage");
+    let mut window = kitchen.open(Some(&file));
+    window.press(Modifiers::COMMAND, Key::S);
+    window.until_said("is saved already");
+    let theirs = rotation_to_text(&Rotation { title: "Theirs".into(), ..demo() });
+    fs::write(&file, &theirs).expect("written");
+    window.press(Modifiers::COMMAND, Key::S);
+    window.until("told", |w| w.shows("Nothing was changed here"));
+    window.answer("Changed by another program", "Open it again");
+    window.until("opened", |w| w.title() == "Theirs");
+    fs::write(&file, rotation_to_text(&demo())).expect("written");
+    window.press(Modifiers::COMMAND, Key::S);
+    window.until("told", |w| w.shows("Nothing was changed here"));
+    window.answer("Changed by another program", "Save over it");
+    window.until_said("Saved cabbage");
+    assert_eq!(fs::read_to_string(&file).expect("there"), theirs);
+}
+
+#[test]
+fn who_eats_of_a_plan_that_was_begun_is_offered_over_the_demo_the_next_time() {
+    let kitchen = Kitchen::new();
+    let mut window = kitchen.open(None);
+    let mut fresh = demo();
+    fresh.household.eaters.truncate(1);
+    fresh.household.eaters[0].name = "Wilma".into();
+    fresh.batches.clear();
+    fresh.meals.clear();
+    window.perform(Action::File(FileAction::Begin(Box::new(fresh))));
+    window.until("kept", |_| kitchen.places().data.join("household.ron").is_file());
+    drop(window);
+    let mut window = kitchen.open(None);
+    window.perform(Action::Open(tranche::app::sheet::Sheet::Start));
+    window.until("offered", |w| w.shows("Wilma"));
+}

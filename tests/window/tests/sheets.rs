@@ -44,6 +44,13 @@ fn type_into(desk: &mut Desk, label: &str, text: &str) {
     desk.run();
 }
 
+/// Types into a field of the plan and is done with it.
+fn fill_in(desk: &mut Desk, label: &str, text: &str) {
+    type_into(desk, label, text);
+    desk.key_press(Key::Enter);
+    desk.run();
+}
+
 fn focused(desk: &Desk) -> Option<String> {
     let node = desk.root().children_recursive().find(|n| n.is_focused())?;
     node.accesskit_node().label().or_else(|| node.accesskit_node().labelled_by().next().and_then(|l| l.value()))
@@ -72,7 +79,7 @@ const MONDAY_LUNCH: Slot = Slot { day: DayNo(1), mealtime: MealtimeId(2) };
 fn a_typed_mass_balances_anew_and_is_one_step() {
     let mut desk = open(Sheet::Piece, empty_plan());
     let before = desk.state().plan().clone();
-    type_into(&mut desk, "Mass as bought", "2.4 kg");
+    fill_in(&mut desk, "Mass as bought", "2.4 kg");
     assert_eq!(desk.state().plan().piece.mass.get(), 2_400);
     assert!(says(&desk, "2,400\u{a0}g = 401 trim + 1,999 usable: 401 outer leaves, 1,065 middle, 533 heart"));
     assert_eq!(steps(&desk), ["Weigh the piece: 2,400\u{a0}g"], "one visit to a field is one step, however many letters");
@@ -99,7 +106,7 @@ fn undo_works_on_a_sheet_while_no_words_are_being_typed() {
 #[test]
 fn typing_letter_by_letter_comes_to_what_stands_there_in_the_end() {
     let mut at_once = open(Sheet::Piece, empty_plan());
-    type_into(&mut at_once, "Trim", "250 g");
+    fill_in(&mut at_once, "Trim", "250 g");
     let mut slowly = open(Sheet::Piece, empty_plan());
     slowly.get_by_role_and_label(Role::TextInput, "Trim").focus();
     slowly.run();
@@ -107,6 +114,9 @@ fn typing_letter_by_letter_comes_to_what_stands_there_in_the_end() {
         slowly.get_by_role_and_label(Role::TextInput, "Trim").type_text(letter);
         slowly.run();
     }
+    assert!(steps(&slowly).is_empty(), "nothing is done while one types");
+    slowly.key_press(Key::Enter);
+    slowly.run();
     assert_eq!(slowly.state().plan(), at_once.state().plan(), "half-typed figures leave no trace");
     assert_eq!(slowly.state().plan().piece.trim_total().get(), 250);
     assert_eq!(steps(&slowly).len(), 1);
@@ -115,7 +125,7 @@ fn typing_letter_by_letter_comes_to_what_stands_there_in_the_end() {
 #[test]
 fn pounds_are_read_as_pounds() {
     let mut desk = open(Sheet::Piece, empty_plan());
-    type_into(&mut desk, "Mass as bought", "4 lb");
+    fill_in(&mut desk, "Mass as bought", "4 lb");
     // 4 x 453.59237 g, the international pound of 1959.
     assert_eq!(desk.state().plan().piece.mass.get(), 1_814);
 }
@@ -157,7 +167,7 @@ fn a_weighed_part_says_so_and_can_be_guessed_again() {
     let mut desk = open(Sheet::Piece, empty_plan());
     let guessed = weights(&desk);
     assert_eq!(desk.query_all_by_label("weighed").count(), 0);
-    type_into(&mut desk, "Heart", "500");
+    fill_in(&mut desk, "Heart", "500");
     assert_eq!(weights(&desk)[2], 500);
     assert_eq!(desk.query_all_by_label("weighed").count(), 1);
     press(&mut desk, "Back to the book's guess");
@@ -199,7 +209,7 @@ fn somebody_is_added_changed_and_taken_out() {
     press(&mut desk, "allergic to egg");
     press(&mut desk, "vegetarian");
     press(&mut desk, "pregnant");
-    type_into(&mut desk, "Dislikes, with commas between", "raw onion,  soft   egg, raw onion");
+    fill_in(&mut desk, "Dislikes, with commas between", "raw onion,  soft   egg, raw onion");
     let edda = desk.state().plan().household.eaters[3].clone();
     assert_eq!(edda.units, Units::from_hundredths(120).expect("in range"));
     assert_eq!(edda.allergies.iter().map(|a| a.word()).collect::<Vec<_>>(), ["egg", "mustard"], "in the order of the list");
@@ -263,7 +273,7 @@ fn a_guest_sits_only_where_ticked() {
 #[test]
 fn the_first_day_is_typed_or_stepped() {
     let mut desk = open(Sheet::Days, plan());
-    type_into(&mut desk, "Begins on", "24 Dec 2026");
+    fill_in(&mut desk, "Begins on", "24 Dec 2026");
     assert_eq!(desk.state().plan().first_day, jiff::civil::date(2026, 12, 24));
     assert!(says(&desk, "Thursday 24 December"));
     press(&mut desk, "Begin a week later");
@@ -290,7 +300,7 @@ fn days_and_mealtimes_come_and_go() {
     assert!(says(&desk, "Monday supper is served: move it or take it off first."));
     press(&mut desk, "Take lunch out of every day");
     assert_eq!(desk.state().plan().mealtimes.len(), 1);
-    type_into(&mut desk, "Supper at", "7:15 pm");
+    fill_in(&mut desk, "Supper at", "7:15 pm");
     assert_eq!(desk.state().plan().mealtimes[0].at, jiff::civil::Time::new(19, 15, 0, 0).ok());
     press(&mut desk, "add breakfast");
     let names: Vec<_> = desk.state().plan().mealtimes.iter().map(|m| m.name.as_str()).collect();
@@ -475,6 +485,7 @@ fn a_kept_shape_is_laid_on_another_piece_in_one_step() {
     let sheet = tranche::app::sheet::OpenSheet::new(Sheet::Shape, desk.state().history.now()).with_template(shape);
     desk.state_mut().open = Some(sheet);
     desk.run();
+    press(&mut desk, "Another kind");
     press(&mut desk, "Celeriac");
     assert!(says(&desk, "0 kept, 0 swapped, 2 impossible"));
     desk.get_by_role_and_label(Role::Button, "Lay it on the bench").click();
@@ -500,11 +511,15 @@ fn the_piece_is_weighed_over_the_real_bench() {
     window.run();
     window.get_by_role_and_label(Role::TextInput, "Rotten, thrown away").type_text("100");
     window.run();
+    window.key_press(Key::Tab);
+    window.run();
     // Everything of this week was weighed: a rotten part must come off a weighing first.
     assert!(window.state().history().steps().next().is_none());
     window.get_by_role_and_label(Role::TextInput, "Mass as bought").focus();
     window.run();
     window.get_by_role_and_label(Role::TextInput, "Mass as bought").type_text("1900 g");
+    window.run();
+    window.key_press(Key::Enter);
     window.run();
     assert_eq!(window.state().live(), "Weigh the piece: 1,900\u{a0}g");
     assert_eq!(window.state().rotation().piece.mass.get(), 1_900);
@@ -512,4 +527,138 @@ fn the_piece_is_weighed_over_the_real_bench() {
     window.run();
     assert!(window.query_by_label("Close the piece sheet").is_none());
     assert_eq!(window.state().history().steps().count(), 1);
+}
+
+fn key_in(desk: &mut Desk, text: &str) {
+    for letter in text.chars() {
+        desk.event(egui::Event::Text(letter.into()));
+        desk.run();
+    }
+}
+
+#[test]
+fn no_field_of_a_sheet_loses_the_keyboard_or_moves_while_one_types() {
+    // The eater's card is opened first; every text field of every sheet is then typed into, letter by letter.
+    for which in [Sheet::Piece, Sheet::Household, Sheet::Days, Sheet::Start, Sheet::Shape] {
+        let mut desk = open(which, plan());
+        if which == Sheet::Household {
+            press(&mut desk, "Change Asta: adult, 1.0");
+        }
+        let before = desk.state().plan().clone();
+        let fields: Vec<String> = desk
+            .root()
+            .children_recursive()
+            .filter(|n| n.accesskit_node().role() == Role::TextInput)
+            .filter_map(|n| {
+                let node = n.accesskit_node();
+                node.label().or_else(|| node.labelled_by().next().and_then(|l| l.value()))
+            })
+            .collect();
+        assert!(which == Sheet::Shape || !fields.is_empty());
+        for label in &fields {
+            desk.get_by_role_and_label(Role::TextInput, label).focus();
+            desk.run();
+            let place = desk.get_by_role_and_label(Role::TextInput, label).rect().min;
+            for letter in ["7", "0", "0", "0"] {
+                desk.event(egui::Event::Text(letter.into()));
+                desk.run();
+                let field = desk.get_by_role_and_label(Role::TextInput, label);
+                assert!(field.is_focused(), "{label} keeps the keyboard");
+                assert_eq!(field.rect().min, place, "{label} stays where it is");
+            }
+            let typed = desk.get_by_role_and_label(Role::TextInput, label).value();
+            assert_eq!(typed.as_deref(), Some("7000"), "{label}");
+            assert!(*desk.state().plan() == before, "{label}: nothing is applied while one types");
+            // What begins something new is no field of the plan: there Escape closes the sheet.
+            let of_the_plan = !["Add somebody", "Another mealtime"].contains(&label.as_str());
+            if which != Sheet::Start && of_the_plan {
+                desk.key_press(Key::Escape);
+                desk.run();
+                assert!(desk.state().open.is_some(), "{label}: the first Escape is about what was typed");
+            }
+        }
+        assert!(*desk.state().plan() == before && steps(&desk).is_empty());
+    }
+}
+
+#[test]
+fn a_part_that_meals_take_from_is_weighed_digit_by_digit() {
+    let mut desk = open(Sheet::Piece, plan());
+    desk.get_by_role_and_label(Role::TextInput, "Middle").focus();
+    desk.run();
+    desk.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    desk.run();
+    key_in(&mut desk, "700");
+    assert!(!says(&desk, "more than there is"));
+    desk.key_press(Key::Enter);
+    desk.run();
+    assert_eq!(weights(&desk)[1], 700);
+    assert_eq!(steps(&desk).len(), 1);
+    // Enough no longer: said under the fields, and the keyboard stays.
+    key_in(&mut desk, "7");
+    desk.key_press(Key::Enter);
+    desk.run();
+    assert!(says(&desk, "more than there is"));
+    assert!(desk.get_by_role_and_label(Role::TextInput, "Middle").is_focused());
+    key_in(&mut desk, "9");
+    desk.key_press(Key::Escape);
+    desk.run();
+    assert_eq!(desk.get_by_role_and_label(Role::TextInput, "Middle").value().as_deref(), Some("7\u{a0}g"));
+    assert_eq!(weights(&desk)[1], 7);
+}
+
+#[test]
+fn what_was_typed_is_kept_when_the_sheet_is_closed_over_it() {
+    let mut desk = open(Sheet::Piece, empty_plan());
+    type_into(&mut desk, "Heart", "500");
+    press(&mut desk, "Close the piece sheet");
+    assert!(desk.state().open.is_none());
+    assert_eq!(weights(&desk)[2], 500);
+}
+
+#[test]
+fn a_kind_is_searched_for_and_folds_to_a_line() {
+    let mut desk = open_sized(Sheet::Start, plan(), [1440.0, 900.0]);
+    desk.run();
+    desk.get_by_role_and_label(Role::TextInput, "Search kinds").focus();
+    desk.run();
+    key_in(&mut desk, "salm");
+    desk.key_press(Key::Enter);
+    desk.run();
+    assert!(desk.query_by_role_and_label(Role::TextInput, "Search kinds").is_none());
+    assert!(desk.query_by_role_and_label(Role::Button, "Side of salmon").is_some());
+    assert!(desk.query_by_role_and_label(Role::Button, "Celeriac").is_none());
+    for question in ["Which piece is it?", "How heavy is it?", "How many days, from when?", "Who eats?"] {
+        assert!(desk.get_by_label(question).rect().bottom() < 820.0, "{question} is in sight");
+    }
+}
+
+#[test]
+fn the_kinds_are_one_stop_and_arrows_and_letters_walk_in_them() {
+    let mut desk = open(Sheet::Start, plan());
+    desk.get_by_role_and_label(Role::TextInput, "Search kinds").focus();
+    desk.run();
+    desk.key_press(Key::ArrowDown);
+    desk.run();
+    assert_eq!(focused(&desk).as_deref(), Some("Red cabbage"));
+    key_in(&mut desk, "c");
+    assert_eq!(focused(&desk).as_deref(), Some("Celeriac"));
+    desk.key_press(Key::ArrowUp);
+    desk.run();
+    assert_eq!(focused(&desk).as_deref(), Some("Side of salmon"));
+    desk.key_press(Key::Tab);
+    desk.run();
+    assert_eq!(focused(&desk).as_deref(), Some("Mass as bought"));
+}
+
+#[test]
+fn a_first_household_is_not_that_of_the_demo() {
+    let text = include_str!("../../../assets/demo.rotation.ron");
+    let demo = tranche::store::rotation_from_text(std::path::Path::new("demo"), text).expect("reads");
+    let mut desk = open(Sheet::Start, demo);
+    press(&mut desk, "add one adult");
+    press(&mut desk, "add one child");
+    press(&mut desk, "Put it on the bench");
+    let [Action::File(FileAction::Begin(r))] = &desk.state().asked[..] else { panic!("{:?}", desk.state().asked) };
+    assert_eq!(r.household.eaters.iter().map(|e| e.name.as_str()).collect::<Vec<_>>(), ["Me", "Adult 2", "Child 1"]);
 }
