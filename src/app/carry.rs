@@ -261,7 +261,7 @@ fn drop_part(view: &View<'_>, part: &PartId, slot: Slot, chosen: Option<&DishId>
             return Err("nothing of it is free".into());
         }
         if room == 0 {
-            return Err(format!("{} is full: {} a head is the most", dish.name, view.grams(dish.grams.2)));
+            return Err(format!("{} is full: {} for an adult is the most", dish.name, view.grams(dish.grams.2)));
         }
         let portion = serving.portion.with(free.min(room));
         return Ok(Edit::TopUp { slot, batch: serving.batch, part: part.clone(), portion });

@@ -18,5 +18,5 @@ pub use catalogue::{Book, BookError, Place};
 pub use check::{CheckFault, check_book};
 pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
 pub use ids::{DishId, KindId, PartId, is_slug};
-pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping};
+pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, family_name};
 pub use profile::{Graded, Profile, Taste};

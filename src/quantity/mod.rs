@@ -4,14 +4,17 @@
 //! Here a gram figure always carries its state: [`Grams<S>`] at compile time, [`Portion`] where the state is only
 //! known from the data (a share of a raw cabbage against a share of a roasted bird).
 
+mod calendar;
 mod day;
 mod grams;
 mod reading;
 mod units;
 mod writing;
 
+pub(crate) use calendar::{date_in_file, time_in_file};
+pub use calendar::{read_date, read_time};
 pub use day::{DayNo, Days};
 pub use grams::{AsBought, Cooked, GramState, Grams, MAX_GRAMS, Portion, Prepared, QuantityError, State};
 pub use reading::{Density, ReadError, read_grams};
 pub use units::{PerMille, Units};
-pub use writing::{System, grouped, write_grams, write_units};
+pub use writing::{System, grouped, said_in, write_grams, write_range, write_units};
