@@ -81,6 +81,51 @@ fn the_exit_code_tells_how_grave_it_is() {
 }
 
 #[test]
+fn a_word_that_is_neither_command_nor_file_is_named_with_the_nearest_command() {
+    let kitchen = Kitchen::new();
+    for args in [&["chekc", "plan.rotation.ron"][..], &["chekc"], &["--units", "us", "chekc", "--json"]] {
+        let out = kitchen.run(args);
+        assert_eq!(out.status.code(), Some(2), "{args:?}");
+        let said = text(&out.stderr);
+        assert!(said.starts_with("tranche: there is no command chekc (did you mean check?)"), "{args:?}: {said}");
+    }
+    let said = kitchen.run(["zzzzzz", "a.rotation.ron"]);
+    assert!(text(&said.stderr).contains("the commands are check, report, template, book"), "{}", text(&said.stderr));
+    // A file of such a name is a file.
+    fs::write(kitchen.path("chekc"), "").unwrap();
+    assert!(!text(&kitchen.run(["chekc", "x"]).stderr).contains("did you mean check?"));
+}
+
+#[test]
+fn grams_below_nothing_and_days_that_are_none_are_refused_in_a_sentence() {
+    let kitchen = Kitchen::new();
+    let file = week("red-cabbage-mended");
+    kitchen.run([OsStr::new("template"), OsStr::new("make"), file.as_os_str(), OsStr::new("-o"), OsStr::new("t.template.ron")]);
+    let fit = |more: &[&str]| {
+        let args = ["template", "fit", "t.template.ron", "--kind", "celeriac"];
+        let out = kitchen.run(args.iter().chain(more));
+        assert_eq!(out.status.code(), Some(2), "{more:?}");
+        text(&out.stderr).to_string()
+    };
+    let said = fit(&["--grams", "-5"]);
+    assert_eq!(said, "tranche: --grams: \"-5\" is below nothing: type a mass, such as 350 g or 12 oz\n");
+    let said = fit(&["--grams", "900", "--first-day", "soon"]);
+    assert!(said.contains("soon is not a date: write it as 2026-12-07"), "{said}");
+}
+
+#[test]
+fn families_are_listed_by_names_that_fit_all_that_is_in_them() {
+    let kitchen = Kitchen::new();
+    let out = kitchen.run(["book", "list"]);
+    let line = |id: &str| text(&out.stdout).lines().find(|l| l.trim_start().starts_with(id)).unwrap().to_string();
+    assert!(line("roast-beef-joint ").ends_with("roast poultry and meat"), "{}", line("roast-beef-joint "));
+    assert!(line("roast-pork-shoulder ").ends_with("ham and pork"));
+    let list = json(&kitchen.run(["book", "list", "--json"]));
+    let beef = list["kinds"].as_array().unwrap().iter().find(|k| k["id"] == "roast-beef-joint").unwrap();
+    assert_eq!(beef["family"], "poultry", "ids stay as they are");
+}
+
+#[test]
 fn what_is_overruled_does_not_count() {
     let kitchen = Kitchen::new();
     let mut plan = read_rotation(&week("celeriac-unhappy")).unwrap().rotation;
@@ -144,10 +189,20 @@ fn measures_are_those_asked_for() {
     };
     assert!(said("metric").contains("1,800 g as bought"));
     assert!(said("us").contains("3 lb 15 ½ oz as bought"), "{}", said("us"));
-    // What the judges say stays in grams.
-    let said = said("imperial");
-    let figures = said.split("Findings").next().unwrap();
-    assert!(!figures.contains(" g ") && figures.contains(" oz"), "{figures}");
+    let imperial = said("imperial");
+    assert!(!imperial.contains(" g ") && !imperial.contains(" g,") && imperial.contains(" oz"), "{imperial}");
+    // What the judges and their mends say, too.
+    let open = |units: &str| {
+        let out =
+            kitchen.run([OsStr::new("check"), week("red-cabbage-open").as_os_str(), OsStr::new("--units"), OsStr::new(units)]);
+        text(&out.stdout).replace('\u{a0}', " ")
+    };
+    assert!(open("metric").contains("280 g (18.7 %") && open("metric").contains("Thursday supper, 280 g"), "{}", open("metric"));
+    assert!(open("us").contains("10 oz (18.7 %") && open("us").contains("Thursday supper, 10 oz"), "{}", open("us"));
+    // An answer for a program stays in grams.
+    let args = ["check", "--json", "--units", "us"].map(OsStr::new);
+    let out = kitchen.run(args.into_iter().chain([week("red-cabbage-open").as_os_str()]));
+    assert!(text(&out.stdout).replace('\u{a0}', " ").contains("280 g (18.7 %"));
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::{fs, path::Path};
 use tranche::{
     book::Book,
     judge::{Code, Finding, Mend, judge, mends_for},
-    rotation::{Rotation, apply},
+    rotation::{Edit, Rotation, apply},
     store::rotation_from_text,
 };
 
@@ -115,4 +115,60 @@ fn grandmother_gets_her_egg_hard() {
 fn two_cold_sharp_red_meals_are_parted() {
     let found = mends(&read("tomatoes-mended.rotation.ron"), |f| f.code == Code::TooAlike);
     assert_eq!(found.len(), 3, "{found:?}");
+}
+
+#[test]
+fn no_two_mends_come_to_the_same() {
+    let book = book();
+    let mut weeks = every_week();
+    let mut slaw = read("red-cabbage-mended.rotation.ron");
+    let monday = slaw.slots().find(|s| !slaw.meal(*s).servings.is_empty()).expect("a meal");
+    let serving = slaw.meal(monday).servings[0].clone();
+    let edit = Edit::SetServing { slot: monday, batch: serving.batch, portion: serving.portion.with(99) };
+    slaw = apply(&slaw, &edit).unwrap_or_else(|e| panic!("{e}")).rotation;
+    let small = mends(&slaw, |f| f.code == Code::ServingSize);
+    assert!(words(&small).contains(&"Serve 260 g of Sharp slaw with pear and mustard at Monday supper".to_string()), "{small:?}");
+    weeks.push(("slaw of 99 g".into(), slaw));
+    for (name, rotation) in weeks {
+        for finding in judge(&rotation).findings {
+            let found = mends_for(&rotation, &book, &finding);
+            let plans: Vec<_> = found.iter().map(|m| apply(&rotation, &m.edit).expect("a mend applies").rotation).collect();
+            for (i, a) in found.iter().enumerate() {
+                for (j, b) in found.iter().enumerate().skip(i + 1) {
+                    let same = (&a.words, &a.cost) == (&b.words, &b.cost) || plans[i] == plans[j];
+                    assert!(!same, "{name}, {}: {} and {}", finding.text, a.words, b.words);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_fresh_piece_with_open_suppers_gets_dishes_for_them() {
+    use tranche::rotation::{Eater, EaterId};
+    let book = book();
+    let eater = |id: u16| Eater {
+        id: EaterId(id),
+        name: format!("Eater {id}"),
+        units: tranche::quantity::Units::ADULT,
+        guest: false,
+        allergies: vec![],
+        diet: Default::default(),
+        dislikes: vec![],
+        care: vec![],
+    };
+    for (kind, grams, days, eaters) in [("roast-turkey", 5_000, 4, 6), ("red-cabbage", 900, 2, 4)] {
+        let kind = book.kinds().find(|k| k.id.as_str() == kind).expect("a shipped kind").clone();
+        let mass = tranche::quantity::Grams::clamped(grams);
+        let eaters = (1..=eaters).map(eater).collect();
+        let fresh = Rotation::start(kind.clone(), mass, jiff::civil::date(2026, 12, 7), days, eaters);
+        let found = mends(&fresh, |f| f.code == Code::Unallocated);
+        let said = words(&found);
+        assert!(said.iter().any(|w| w.starts_with("Serve ")), "{}: {found:?}", kind.name);
+        for mend in &found {
+            let after = judge(&apply(&fresh, &mend.edit).expect("a mend applies").rotation).findings;
+            let grave = after.iter().filter(|f| f.severity <= tranche::judge::Severity::Warn).count();
+            assert_eq!(grave, 0, "{}: {after:?}", mend.words);
+        }
+    }
 }

@@ -444,3 +444,27 @@ fn an_open_thursday_warns_of_the_free_middle_alone() {
     assert_eq!(spoken(&plan, Severity::Warn), [(Code::Unallocated, None)]);
     assert!(text_of(&plan, Code::Unallocated).starts_with("280 g (18.7 % of what is usable)"));
 }
+
+#[test]
+fn who_may_not_eat_the_fish_is_felt_neither_on_the_plates_nor_in_the_runs() {
+    let plan = week("salmon-unhappy");
+    let judged = judge(&plan);
+    let sizes: Vec<_> = judged.findings.iter().filter(|f| f.code == Code::ServingSize).map(|f| &f.text).collect();
+    assert!(sizes.is_empty(), "{sizes:?}");
+    let gro = EaterId(4);
+    assert!(judged.variety.runs.iter().all(|r| !r.eaters.contains(&gro)), "{:?}", judged.variety.runs);
+    assert!(judged.findings.iter().all(|f| f.eater != Some(gro) || f.severity == Severity::Stop), "{:?}", judged.findings);
+    // The one whose twin of the piece holds what they are allergic to does not eat it either.
+    let mut plan = week("red-cabbage-mended");
+    let kim = EaterId(3);
+    let before = judge(&plan).variety.pairs.len();
+    plan.household
+        .eaters
+        .iter_mut()
+        .filter(|e| e.id == kim)
+        .for_each(|e| e.allergies = plan.dishes.values().flat_map(|d| d.allergens.clone()).collect());
+    let judged = judge(&plan);
+    assert!(judged.variety.runs.iter().all(|r| !r.eaters.contains(&kim)) && judged.variety.pairs.len() <= before);
+    let stops = judged.findings.iter().filter(|f| f.code == Code::Allergy && f.eater == Some(kim)).count();
+    assert!(stops > 0, "the stop stays");
+}

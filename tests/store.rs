@@ -160,7 +160,10 @@ fn every_sort_of_spoilt_file_is_refused_in_one_sentence_with_its_line() {
     let more = text.replace("(batch: 1, portion: Prepared(330)", "(batch: 1, portion: Prepared(331)");
     let said = read(&more).unwrap_err().to_string();
     let line = 1 + text[..text.find("(id: 1, dish: \"slaw\"").unwrap()].matches('\n').count();
-    assert!(said.contains(&format!("line {line}: 331 g of Lime slaw is served, but only 330 g goes into it")), "{said}");
+    assert!(
+        said.contains(&format!("line {line}: 331\u{a0}g of Lime slaw is served, but only 330\u{a0}g goes into it")),
+        "{said}"
+    );
     let long = text.replace("\"Kim\"", &format!("\"{}\"", "K".repeat(201)));
     assert!(read(&long).unwrap_err().to_string().contains("201 characters long; 200 is the most"));
     let deep = text.replace("dishes: [", &format!("dishes: [{}", "[".repeat(5_000)));
@@ -376,4 +379,39 @@ fn a_taken_snapshot_survives_a_second_crash_and_a_broken_one_is_told() {
     assert_eq!(left.len(), 2);
     assert_eq!(left[0].content.as_ref().unwrap().rotation, plan());
     assert!(left[1].content.as_ref().unwrap_err().to_string().contains("unsaved-77.recovery.ron, line 1"));
+}
+
+#[test]
+fn a_shape_opened_as_a_plan_is_named_for_what_it_is_whatever_its_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let (plan_path, shape_path) = (folder.path().join("a.ron"), folder.path().join("b.ron"));
+    let plan = plan();
+    save_rotation(&plan_path, &plan).unwrap();
+    tranche::store::save_template(&shape_path, &tranche::rotation::Template::of(&plan)).unwrap();
+    let said = read_rotation(&shape_path).unwrap_err().to_string();
+    let want = "this is a shape, not a plan: in the window use File, Lay a shape; on the command line `template fit`";
+    assert!(said.ends_with(want), "{said}");
+    let said = tranche::store::read_template(&plan_path).unwrap_err().to_string();
+    let want =
+        "this is a plan, not a shape: in the window use File, Open; on the command line `template make` makes a shape of it";
+    assert!(said.ends_with(want), "{said}");
+    // A plan with a field astray is still a plan, and its own fault is told.
+    let text = rotation_to_text(&plan).replacen("days: ", "made_from: 1, days: ", 1);
+    let said = read(&text).unwrap_err().to_string();
+    assert!(said.contains("there is no field \"made_from\""), "{said}");
+}
+
+#[test]
+fn a_bad_date_or_time_is_told_in_plain_words_with_its_line() {
+    let text = rotation_to_text(&plan());
+    for (from, to, said) in [
+        ("2026-03-09", "2026-13-40", "2026-13-40 is not a date: write it as 2026-12-07"),
+        ("2026-03-09", "-9999-01-01", "-9999-01-01 is not a date: write it as 2026-12-07"),
+        ("18:30:00", "25:30", "25:30 is not a time of day: write it as 18:30"),
+    ] {
+        let spoilt = text.replacen(from, to, 1);
+        assert_ne!(spoilt, text, "{from} is not in the text");
+        let complaint = read(&spoilt).unwrap_err().to_string();
+        assert!(complaint.ends_with(said) && complaint.contains(", line "), "{complaint}");
+    }
 }

@@ -255,13 +255,13 @@ fn drop_part(view: &View<'_>, part: &PartId, slot: Slot, chosen: Option<&DishId>
     let main = view.main_serving(slot).filter(|(_, dish)| dish.role == Role::Meal);
     if let Some((serving, dish)) = main {
         let free = most_for(r, &source).get();
-        let units = r.household.units(serving.eaten_by(&r.eaters_at(slot), dish));
+        let units = r.household.units(crate::rotation::eaten_by(r, serving, &r.eaters_at(slot)));
         let room = units.times(dish.grams.2).saturating_sub(serving.portion.get());
         if free == 0 {
             return Err("nothing of it is free".into());
         }
         if room == 0 {
-            return Err(format!("{} is full: {} a head is the most", dish.name, view.grams(dish.grams.2)));
+            return Err(format!("{} is full: {} for an adult is the most", dish.name, view.grams(dish.grams.2)));
         }
         let portion = serving.portion.with(free.min(room));
         return Ok(Edit::TopUp { slot, batch: serving.batch, part: part.clone(), portion });

@@ -4,7 +4,7 @@ use super::marks::{Level, TextureMark};
 use crate::{
     book::{Book, Dish, Texture},
     judge::{Judgement, Mend, Severity, Verdict},
-    quantity::{Portion, System, write_grams},
+    quantity::{Portion, System, said_in, write_grams},
     rotation::{Rotation, Serving, Slot},
 };
 use std::sync::Arc;
@@ -30,6 +30,11 @@ impl View<'_> {
     /// A mass for the eye: "520 g", its unit tied to it.
     pub fn grams(&self, grams: u32) -> String {
         write_grams(grams, self.system)
+    }
+
+    /// Words of the judges or of an edit, their masses in the household's measures.
+    pub fn said<'t>(&self, words: &'t str) -> std::borrow::Cow<'t, str> {
+        said_in(words, self.system)
     }
 
     /// A portion for the eye.

@@ -194,6 +194,26 @@ pub struct WholeKeeping {
     pub source: String,
 }
 
+/// What a cook calls a family of kinds. The ids stand in every file and stay; some were chosen before all had come that now
+/// belong to them (a joint of beef is divided, kept and eaten up like a roast bird).
+pub fn family_name(family: &str) -> &str {
+    match family {
+        "allium" => "onions and leeks",
+        "brassica" => "cabbages",
+        "dairy" => "milk and curd",
+        "ham" => "ham and pork",
+        "hard-root" => "roots",
+        "leafy-green" => "leafy greens",
+        "melon" => "melons",
+        "orchard-fruit" => "orchard fruit",
+        "poultry" => "roast poultry and meat",
+        "summer-vegetable" => "summer vegetables",
+        "tomato" => "tomatoes",
+        "winter-squash" => "winter squash",
+        other => other,
+    }
+}
+
 impl Kind {
     /// The part with this id.
     pub fn part(&self, id: &PartId) -> Option<&KindPart> {

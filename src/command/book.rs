@@ -2,7 +2,7 @@
 
 use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, misused, text::Table, text::heading, text::sentence};
 use crate::{
-    book::{Book, Dish, FamilyCoverage, Heat, Kind, Texture, check_book, coverage, entries_without_source},
+    book::{Book, Dish, FamilyCoverage, Heat, Kind, Texture, check_book, coverage, entries_without_source, family_name},
     quantity::{System, write_grams, write_units},
     rotation::capital,
     store::{EntryId, OwnBook, Places},
@@ -65,13 +65,13 @@ fn list(book: &Book, own: &OwnBook, manner: Manner) -> String {
     heading(&mut out, &capital(&write_units(book.kinds().count(), "kind", "kinds")));
     let mut table = Table::new(&[]);
     for k in book.kinds() {
-        table.row([k.id.to_string(), k.name.clone(), k.family.clone(), mark(is_own_kind(own, k))]);
+        table.row([k.id.to_string(), k.name.clone(), family_name(&k.family).into(), mark(is_own_kind(own, k))]);
     }
     table.write(&mut out);
     heading(&mut out, &capital(&write_units(book.dishes().count(), "dish", "dishes")));
     let mut table = Table::new(&[]);
     for d in book.dishes() {
-        table.row([d.id.to_string(), d.name.clone(), d.families.join(", "), mark(is_own_dish(own, d))]);
+        table.row([d.id.to_string(), d.name.clone(), families(d), mark(is_own_dish(own, d))]);
     }
     table.write(&mut out);
     write_troubles(&mut out, own);
@@ -107,7 +107,7 @@ fn write_kind(out: &mut String, k: &Kind, own: bool, system: System) {
     heading(out, &format!("{} ({}{})", capital(&k.name), k.id, own_words(own)));
     let (least, typical, most) = k.mass;
     let grams = |g| write_grams(g, system);
-    let _ = writeln!(out, "  family {}; {} to {}, mostly {}", k.family, grams(least), grams(most), grams(typical));
+    let _ = writeln!(out, "  family {}; {} to {}, mostly {}", family_name(&k.family), grams(least), grams(most), grams(typical));
     let _ = writeln!(out, "  the clock starts when it is {}; cooked it keeps {}", k.clock_starts, k.cooked_days);
     let mut table = Table::new(&[1]);
     for t in &k.trim {
@@ -128,7 +128,7 @@ fn own_words(own: bool) -> &'static str {
 
 fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
     heading(out, &format!("{} ({}{})", d.name, d.id, own_words(own)));
-    let _ = writeln!(out, "  for {}; keeps {}", d.families.join(", "), d.keeps);
+    let _ = writeln!(out, "  for {}; keeps {}", families(d), d.keeps);
     let words = [
         d.profile.main_texture().map(|t| t.word()),
         d.profile.main_family().map(|f| f.word()),
@@ -147,7 +147,7 @@ fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
         let grams = |g| write_grams(g, system);
         let _ = writeln!(
             out,
-            "  {} a head {}, from {} to {}; yield {}",
+            "  {} {} for an adult, from {} to {}; yield {}",
             grams(typical),
             d.state.word(),
             grams(least),
@@ -160,13 +160,18 @@ fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
         let _ = writeln!(out, "  Allergens: {}", words.join(", "));
     }
     for c in &d.companions {
-        let _ = writeln!(out, "  {}{} {} a head", c.per_unit, c.measure.sign(), c.name);
+        let _ = writeln!(out, "  {}{} {} for an adult", c.per_unit, c.measure.sign(), c.name);
     }
     for (i, step) in d.steps.iter().enumerate() {
         let _ = writeln!(out, "  {}. {} ({} min)", i + 1, step.text, step.minutes);
     }
     d.cautions.iter().for_each(|c| write_line(out, &c.text));
     let _ = writeln!(out, "  Sources: {}", d.sources.join(", "));
+}
+
+/// The families of a dish, by the names that a cook gives them.
+fn families(d: &Dish) -> String {
+    d.families.iter().map(|f| family_name(f)).collect::<Vec<_>>().join(", ")
 }
 
 fn write_line(out: &mut String, text: &str) {

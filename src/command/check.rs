@@ -4,6 +4,7 @@ use super::{Answer, Failure, Manner, exit_for, json, text};
 use crate::{
     book::Book,
     judge::{Finding, Mend, Severity, judge, mends_for},
+    quantity::{System, said_in},
     rotation::Rotation,
     store::read_rotation,
 };
@@ -18,7 +19,7 @@ pub(super) fn check(file: &Path, manner: Manner) -> Result<Answer, Failure> {
         json::text(&serde_json::json!({ "findings": json::findings(&rotation, &mended) }))
     } else {
         let mut out = String::new();
-        write_findings(&mut out, &rotation, &mended);
+        write_findings(&mut out, &rotation, &mended, manner.system);
         out
     };
     Ok(Answer { text, code: exit_for(&findings) })
@@ -30,7 +31,7 @@ pub(super) fn with_mends<'f>(rotation: &Rotation, book: &Book, findings: &'f [Fi
 }
 
 /// One paragraph a finding: what, where, and what would mend it.
-pub(super) fn write_findings(out: &mut String, rotation: &Rotation, findings: &[(&Finding, Vec<Mend>)]) {
+pub(super) fn write_findings(out: &mut String, rotation: &Rotation, findings: &[(&Finding, Vec<Mend>)], system: System) {
     if findings.is_empty() {
         out.push_str("Nothing to say: all is well.\n");
         return;
@@ -41,13 +42,14 @@ pub(super) fn write_findings(out: &mut String, rotation: &Rotation, findings: &[
         let place = place.map(|name| format!("{name}: ")).unwrap_or_default();
         // A writer that is a string cannot fail.
         let _ = match &f.overruled {
-            Some(reason) => writeln!(out, "Overruled ({reason}): {place}{}", text::sentence(&f.text)),
-            None => writeln!(out, "{}: {place}{}", f.severity.word(), text::sentence(&f.text)),
+            Some(reason) => writeln!(out, "Overruled ({reason}): {place}{}", text::sentence(&said_in(&f.text, system))),
+            None => writeln!(out, "{}: {place}{}", f.severity.word(), text::sentence(&said_in(&f.text, system))),
         };
         for m in mends {
+            let words = said_in(&m.words, system);
             let _ = match m.cost.as_str() {
-                "" => writeln!(out, "    Mend: {}", m.words),
-                cost => writeln!(out, "    Mend: {} ({cost})", m.words),
+                "" => writeln!(out, "    Mend: {words}"),
+                cost => writeln!(out, "    Mend: {words} ({})", said_in(cost, system)),
             };
         }
     }

@@ -17,11 +17,11 @@ use crate::{
     quantity::System,
     store::StoreError,
 };
-use clap::{ArgAction, Parser, Subcommand, ValueEnum};
+use clap::{ArgAction, CommandFactory as _, Parser, Subcommand, ValueEnum};
 use std::{
     ffi::OsString,
     io::{self, ErrorKind, Write},
-    path::PathBuf,
+    path::{Path, PathBuf},
     process::ExitCode,
 };
 
@@ -141,8 +141,12 @@ fn misused(sentence: String) -> Failure {
 
 /// Reads the arguments (the program's name first), does what they ask for and gives the exit code.
 pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let cli = match Cli::try_parse_from(args) {
+    let args: Vec<OsString> = args.into_iter().collect();
+    let cli = match Cli::try_parse_from(&args) {
         Ok(cli) => cli,
+        Err(said) if said.use_stderr() && no_command(first_word(&args)).is_some() => {
+            return complain(&misused(no_command(first_word(&args)).unwrap_or_default()));
+        }
         Err(said) => {
             // Help goes to standard output, complaints to standard error; a closed pipe is no trouble.
             let _ = said.print();
@@ -151,6 +155,9 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     log_to_stderr(cli.verbose);
     let Some(task) = cli.task else {
+        if let Some(sentence) = no_command(cli.file.as_deref().and_then(Path::to_str)) {
+            return complain(&misused(sentence));
+        }
         return open_window(cli.file, cli.built_in_dialogs);
     };
     let manner = Manner {
@@ -170,6 +177,33 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(answer) => print(&answer),
         Err(failure) => complain(&failure),
     }
+}
+
+/// The first word that is no option nor the value of one.
+fn first_word(args: &[OsString]) -> Option<&str> {
+    let mut rest = args.iter().skip(1).filter_map(|a| a.to_str());
+    while let Some(word) = rest.next() {
+        match word {
+            "--units" => _ = rest.next(),
+            option if option.starts_with('-') => {}
+            word => return Some(word),
+        }
+    }
+    None
+}
+
+/// What to say of a word that stands where a command or a file should and is neither: a name of letters that no file has.
+fn no_command(word: Option<&str>) -> Option<String> {
+    let word = word.filter(|w| !w.is_empty() && w.len() < 40 && w.chars().all(|c| c.is_alphabetic() || c == '-'))?;
+    let command = Cli::command();
+    let known: Vec<&str> = command.get_subcommands().map(|c| c.get_name()).chain(["help"]).collect();
+    if known.contains(&word) || Path::new(word).exists() {
+        return None;
+    }
+    Some(match crate::store::nearest(word, &known) {
+        Some(near) => format!("there is no command {word} (did you mean {near}?), and no file of that name"),
+        None => format!("there is no command {word}, and no file of that name; the commands are {}", known.join(", ")),
+    })
 }
 
 fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {

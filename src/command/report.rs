@@ -31,7 +31,7 @@ pub(super) fn report(file: &Path, manner: Manner) -> Result<Answer, Failure> {
     } else {
         let mut out = whole(&rotation, &judged, manner.system);
         heading(&mut out, &format!("Findings: {}", count_words(&judged.findings)));
-        write_findings(&mut out, &rotation, &mended);
+        write_findings(&mut out, &rotation, &mended, manner.system);
         out
     };
     Ok(Answer { text, code: exit_for(&judged.findings) })

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     book::{Book, Kind},
-    quantity::{AsBought, Grams, Units, read_grams, write_grams, write_units},
+    quantity::{AsBought, Grams, Units, read_date, read_grams, said_in, write_grams, write_units},
     rotation::{Eater, EaterId, Fit, FitOutcome, Household, Rotation, Template, fit},
     store::{Places, StoreError, load_household, read_rotation, read_template, save_rotation, save_template},
 };
@@ -39,10 +39,10 @@ pub(super) enum TemplateTask {
         #[arg(long)]
         kind: String,
         /// Its mass as bought: 1300, 1.3kg, "2 lb 5 oz"
-        #[arg(long)]
+        #[arg(long, allow_hyphen_values = true)]
         grams: String,
         /// The date of day 1, YYYY-MM-DD; without it today
-        #[arg(long, value_name = "DATE")]
+        #[arg(long, value_name = "DATE", value_parser = read_date)]
         first_day: Option<Date>,
         /// A rotation whose household eats; without it the one that was kept, or else one adult
         #[arg(long, value_name = "ROTATION")]
@@ -71,7 +71,7 @@ pub(super) fn template(task: &TemplateTask, manner: Manner) -> Result<Answer, Fa
                 may_write(out, *force)?;
             }
             let laid = fit(&shape, &book, kind, mass, eaters, first_day);
-            let laid = laid.map_err(|e| Failure { sentence: e.what, code: EXIT_FAILED })?;
+            let laid = laid.map_err(|e| Failure { sentence: said_in(&e.what, manner.system).into(), code: EXIT_FAILED })?;
             if let Some(out) = output {
                 save_rotation(out, &laid.rotation)?;
             }
@@ -192,7 +192,7 @@ fn fit_text(shape: &Template, laid: &Fit, manner: Manner) -> String {
         let place = s.slot.map_or_else(|| format!("{}, ahead", r.day_name(s.day)), |slot| r.slot_name(slot));
         let (word, dish, why) = outcome(laid, &s.outcome);
         let grams = grams_of(r, s).map(|g| write_grams(g, manner.system)).unwrap_or_default();
-        table.row([place, word.into(), dish.into(), grams, why.into()]);
+        table.row([place, word.into(), dish.into(), grams, said_in(why, manner.system).into()]);
     }
     table.write(&mut out);
     let free: i64 = r.piece.parts.iter().map(|p| r.free_in_part(&p.part)).sum();

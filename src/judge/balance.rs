@@ -457,12 +457,12 @@ mod tests {
     #[test]
     fn only_the_main_serving_is_measured_against_its_dish() {
         let sized = |id: &str| Dish { grams: (90, 110, 140), ..dish(id) };
-        // 2.6 units: 90 a head is 234 g, 140 a head is 364 g.
+        // 2.6 units: 90 for an adult is 234 g, 140 is 364 g.
         for (served, want) in [
-            (233, Some("Monday supper, Curry: 89 g a head; 90 to 140 g is right")),
+            (233, Some("Monday supper, Curry: 89 g for an adult; 90 to 140 g is right")),
             (234, None),
             (364, None),
-            (365, Some("Monday supper, Curry: 141 g a head; 90 to 140 g is right")),
+            (365, Some("Monday supper, Curry: 141 g for an adult; 90 to 140 g is right")),
         ] {
             let mut plan = Plan::cabbage(4);
             plan.cook(supper(1), sized("curry"), "middle", served);
@@ -485,7 +485,7 @@ mod tests {
         plan.serve(supper(1), small, 30).eaters = vec![kim];
         let (_, findings) = balance(&plan.rotation);
         let sizes: Vec<_> = findings.iter().filter(|f| f.code == Code::ServingSize).map(|f| plain(&f.text)).collect();
-        assert_eq!(sizes, ["Monday supper, Small: 50 g a head; 90 to 140 g is right"]);
+        assert_eq!(sizes, ["Monday supper, Small: 50 g for an adult; 90 to 140 g is right"]);
     }
 
     #[test]

@@ -30,7 +30,7 @@ const MAX_MENDS: usize = 3;
 pub struct Mend {
     /// What it does, short enough for a button: "Fold 28 g into the curry".
     pub words: String,
-    /// What it costs or changes, in plain words: "curry becomes 119 g a head".
+    /// What it costs or changes, in plain words: "curry becomes 119 g for an adult instead of 110 g".
     pub cost: String,
     /// The edit.
     pub edit: Edit,
@@ -83,6 +83,8 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
 /// A trial that cured.
 struct Cured {
     mend: Mend,
+    /// The plan that it leads to.
+    leads_to: Rotation,
     sort: candidate::Sort,
     rank: (Badness, u32),
 }
@@ -112,11 +114,28 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
         let cost = cost::words((rotation, &before), (&done.rotation, &after), &raised, finding);
         let words = candidate.words.unwrap_or(done.words);
         let rank = (badness(&after.findings), candidate.size);
-        cured.push(Cured { mend: Mend { words, cost, edit: candidate.edit }, sort: candidate.sort, rank });
+        cured.push(Cured {
+            mend: Mend { words, cost, edit: candidate.edit },
+            leads_to: done.rotation,
+            sort: candidate.sort,
+            rank,
+        });
     }
     // Stable: among equals the likelier comes first.
     cured.sort_by_key(|c| c.rank);
-    pick(cured)
+    pick(without_doubles(cured))
+}
+
+/// Of mends that lead to the same plan, or that nobody could tell apart by what they say, the best alone.
+fn without_doubles(cured: Vec<Cured>) -> Vec<Cured> {
+    let mut kept: Vec<Cured> = Vec::with_capacity(cured.len());
+    for c in cured {
+        let same = |k: &Cured| (&k.mend.words, &k.mend.cost) == (&c.mend.words, &c.mend.cost) || k.leads_to == c.leads_to;
+        if !kept.iter().any(same) {
+            kept.push(c);
+        }
+    }
+    kept
 }
 
 /// The best three, few of one sort while there are others: three other dishes are less of a choice than one and a swap.
@@ -159,7 +178,9 @@ fn cause(finding: &Finding) -> &str {
 fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
     let own = cause(finding);
     let of_cause = |all: &[Finding]| all.iter().filter(|f| f.code == finding.code && f.speaks() && cause(f) == own).count();
-    of_cause(new) < of_cause(old)
+    // Crumbs of what was much are a note, and none the worse for being told.
+    let only_crumbs = |f: &Finding| f.code == Code::Unallocated && f.severity > finding.severity;
+    of_cause(new) < of_cause(old) || new.iter().any(|f| f.speaks() && only_crumbs(f))
 }
 
 /// What speaks now and did not before. A finding that only changes its name is not among them: the same of the same batch and

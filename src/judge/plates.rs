@@ -3,7 +3,7 @@
 use super::likeness::{Weights, likeness_whole};
 use crate::{
     book::{Dish, DishId, Profile, Protein, Role},
-    rotation::{BatchId, EaterId, Rotation, Serving, Slot},
+    rotation::{BatchId, EaterId, Rotation, Serving, Slot, eaten_by},
 };
 use std::{
     borrow::Cow,
@@ -56,7 +56,7 @@ impl<'r> Plates<'r> {
                 .iter()
                 .filter_map(|s| {
                     let dish: &Dish = rotation.dish_of(s.batch)?;
-                    Some((s, dish, s.eaten_by(&present, dish)))
+                    Some((s, dish, eaten_by(rotation, s, &present)))
                 })
                 .collect();
             let mut plate = |serving: &Serving, dish: &'r Dish, protein: Option<Protein>| {

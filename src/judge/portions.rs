@@ -8,8 +8,8 @@ use super::{
 };
 use crate::{
     book::{Dish, Role},
-    quantity::{State, System, Units, grouped, write_grams},
-    rotation::{BatchId, EaterId, Serving},
+    quantity::{State, System, Units, write_range},
+    rotation::{BatchId, EaterId, Serving, eaten_by},
 };
 
 /// A serving with those who eat the piece in it.
@@ -51,7 +51,7 @@ pub(super) fn portions(index: &Index, findings: &mut Vec<Finding>) {
 fn plate<'a>(index: &'a Index, sitting: &Sitting<'a>, serving: &'a Serving) -> Option<Plate<'a>> {
     let made = index.made(serving.batch)?;
     let dish = made.dish?;
-    let eaters = serving.eaten_by(&sitting.present, dish);
+    let eaters = eaten_by(index.rotation, serving, &sitting.present);
     let grams = match (dish.state, serving.portion.state()) {
         (State::Cooked, State::Prepared) => Some(made.batch.cooked(serving.portion, dish).get()),
         (of_dish, of_serving) if of_dish == of_serving => Some(serving.portion.get()),
@@ -83,21 +83,20 @@ fn size(index: &Index, sitting: &Sitting, plate: &Plate) -> Option<Finding> {
     if plate.dish.role == Role::Bank || plate.dish.grams == (0, 0, 0) || plate.units == Units::NONE {
         return None;
     }
-    // Compared for the whole table, where the amounts on offer are rounded to the gram: 106.9 g a head of a least 107 is right.
+    // Compared for the whole table, where the amounts on offer are rounded to the gram: 106.9 g for an adult of a least 107 is right.
     let low = served < plate.units.times(least);
     if !low && served <= plate.units.times(most) {
         return None;
     }
     let hundred = u64::from(served) * 100;
     let units = u64::from(plate.units.hundredths());
-    let a_head = if low { hundred / units } else { hundred.div_ceil(units) }.min(u64::from(u32::MAX)) as u32;
+    let for_an_adult = if low { hundred / units } else { hundred.div_ceil(units) }.min(u64::from(u32::MAX)) as u32;
     let text = format!(
-        "{}, {}: {} a head; {} to {} is right",
+        "{}, {}: {} for an adult; {} is right",
         index.rotation.slot_name(sitting.slot),
         plate.dish.name,
-        grams(a_head),
-        grouped(least),
-        write_grams(most, System::Metric)
+        grams(for_an_adult),
+        write_range(least, most, System::Metric)
     );
     let about = format!("{}/{}", plate.key, slot_key(sitting.slot));
     Some(Finding::new(Severity::Caution, Code::ServingSize, about, text).at(sitting.slot).of(plate.batch))

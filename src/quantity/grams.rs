@@ -17,7 +17,7 @@
 //! let _ = bought.plus(cooked);
 //! ```
 
-use super::PerMille;
+use super::{PerMille, System, write_grams};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 use std::{fmt, marker::PhantomData};
 
@@ -72,13 +72,13 @@ gram_state!(Cooked, "Marker: after its first full cooking.");
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum QuantityError {
     /// Over [`MAX_GRAMS`].
-    #[error("{grams} g is more than the {MAX_GRAMS} g that a figure may be")]
+    #[error("{grams}\u{a0}g is more than the {} that a figure may be", write_grams(MAX_GRAMS, System::Metric))]
     TooMany {
         /// What was asked for.
         grams: u64,
     },
     /// A difference below nothing.
-    #[error("{less} g cannot be taken from {from} g")]
+    #[error("{} cannot be taken from {}", write_grams(*less, System::Metric), write_grams(*from, System::Metric))]
     BelowNothing {
         /// What there was.
         from: u32,

@@ -5,6 +5,7 @@
 //! known from the data (a share of a raw cabbage against a share of a roasted bird).
 
 mod amount;
+mod calendar;
 mod day;
 mod grams;
 mod guess;
@@ -19,6 +20,8 @@ mod units;
 mod writing;
 
 pub use amount::Amount;
+pub(crate) use calendar::{date_in_file, time_in_file};
+pub use calendar::{read_date, read_time};
 pub use day::{DayNo, Days};
 pub use grams::{AsBought, Cooked, GramState, Grams, MAX_GRAMS, Portion, Prepared, QuantityError, State};
 pub use guess::MassGuess;
@@ -28,4 +31,4 @@ pub use reading::{Density, ReadError, read_grams};
 pub use scale::{Scaled, scale, write_amount};
 pub use temperature::{FAN_LESS, OvenSetting, Temperature, read_oven};
 pub use units::{PerMille, Units};
-pub use writing::{GRAMS_PER_OUNCE, System, grouped, write_grams, write_units};
+pub use writing::{GRAMS_PER_OUNCE, System, grouped, said_in, write_grams, write_range, write_units};

@@ -1,6 +1,6 @@
 //! Reading a mass that somebody typed: "350 g", "1.2 kg", "12 oz", "2 lb 5 oz", "1 1/2 cups" where the kind has a density.
 
-use super::{MAX_GRAMS, System, writing::GRAMS_PER_OUNCE};
+use super::{MAX_GRAMS, System, write_grams, writing::GRAMS_PER_OUNCE};
 use serde::{Deserialize, Serialize};
 
 /// Millilitres in a US cup, 16 US tablespoons, exact from the US gallon of 231 cubic inches (NIST SP 811, Appendix B).
@@ -24,6 +24,9 @@ pub enum ReadError {
     /// No number stands where one should.
     #[error("\"{0}\" has no number in it: type a mass, such as 350 g or 12 oz")]
     NoNumber(String),
+    /// A minus sign stands before it.
+    #[error("\"{0}\" is below nothing: type a mass, such as 350 g or 12 oz")]
+    BelowNothing(String),
     /// The word behind the number is no measure.
     #[error("\"{0}\" is not a measure: use g, kg, oz, lb or cups")]
     NoSuchUnit(String),
@@ -31,7 +34,7 @@ pub enum ReadError {
     #[error("nobody has weighed a cup of this yet: type grams or ounces")]
     NoDensity,
     /// More than a figure may be.
-    #[error("{0} is more than the {MAX_GRAMS} g that a figure may be")]
+    #[error("{0} is more than the {most} that a figure may be", most = write_grams(MAX_GRAMS, System::Metric))]
     TooMuch(String),
 }
 
@@ -40,6 +43,9 @@ pub fn read_grams(text: &str, system: System, cup: Option<Density>) -> Result<u3
     let text = text.trim();
     if text.is_empty() {
         return Err(ReadError::Empty);
+    }
+    if text.starts_with(['-', '\u{2212}']) && text.contains(|c: char| c.is_ascii_digit()) {
+        return Err(ReadError::BelowNothing(text.to_string()));
     }
     let mut rest = text;
     let mut grams = 0.0;

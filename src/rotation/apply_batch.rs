@@ -132,7 +132,7 @@ fn set_serving(r: &mut Rotation, slot: Slot, id: BatchId, portion: Portion) -> O
         return refuse(format!("{name} is counted {}", old.state().word()));
     }
     if portion.is_zero() {
-        return refuse(format!("0 g is no serving: take {name} off {at} instead"));
+        return refuse(format!("0\u{a0}g is no serving: take {name} off {at} instead"));
     }
     if portion.get() > old.get() {
         let wanted = portion.get() - old.get();
@@ -284,7 +284,7 @@ fn move_to_fitting_part(r: &mut Rotation, id: BatchId, dish: &Dish) {
 /// Brings the only serving of a batch to what the dish is good for, as far as there is enough.
 fn bring_into_range(r: &mut Rotation, slot: Slot, id: BatchId, dish: &Dish) {
     let Some(serving) = r.meal(slot).serving(id).cloned() else { return };
-    let units = r.household.units(serving.eaten_by(&r.eaters_at(slot), dish));
+    let units = r.household.units(super::eaten_by(r, &serving, &r.eaters_at(slot)));
     let (least, most) = (units.times(dish.grams.0), units.times(dish.grams.2));
     let now = serving.portion.get();
     if most == 0 || (least..=most).contains(&now) {

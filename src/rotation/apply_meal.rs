@@ -92,7 +92,7 @@ pub(super) fn check_free(r: &Rotation, source: &Source, portion: Portion) -> Res
         return refuse(format!("nothing of {name} is free"));
     }
     if portion.is_zero() {
-        return refuse("a portion of 0 g is none: type how much");
+        return refuse("a portion of 0\u{a0}g is none: type how much");
     }
     if portion.get() > most.get() {
         return refuse(format!("only {} of {name} is free, not {}", say(most.get()), say(portion.get())));

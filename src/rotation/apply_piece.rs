@@ -18,7 +18,7 @@ pub(super) fn carry_out(r: &mut Rotation, change: &PieceEdit) -> Outcome {
     match change {
         PieceEdit::Mass(mass) => {
             if mass.is_zero() {
-                return refuse("a piece of 0 g cannot be divided: type what it weighs");
+                return refuse("a piece of 0\u{a0}g cannot be divided: type what it weighs");
             }
             r.piece.mass = *mass;
             reckon(r)?;

@@ -21,7 +21,7 @@ pub struct Mealtime {
     /// What it is called, lower case.
     pub name: String,
     /// When people sit down, as HH:MM.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none", deserialize_with = "crate::quantity::time_in_file")]
     pub at: Option<jiff::civil::Time>,
 }
 

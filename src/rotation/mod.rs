@@ -9,6 +9,7 @@ mod apply_household;
 mod apply_meal;
 mod apply_piece;
 mod batch;
+mod eaten;
 mod edit;
 mod history;
 mod household;
@@ -24,6 +25,7 @@ mod validate;
 
 pub use apply::{Done, Refusal, apply};
 pub use batch::{Batch, BatchId, Draw, Source};
+pub use eaten::eaten_by;
 pub use edit::{Edit, PieceEdit, ServeFrom};
 pub use history::{GestureId, History};
 pub use household::{Eater, EaterId, Household};

@@ -31,11 +31,12 @@ pub fn suggested_portion(rotation: &Rotation, dish: &Dish, source: &Source, slot
     most.with(wanted.min(most.get()))
 }
 
-/// Typical grams of `dish` for those who would eat the piece in it at `slot`: all who sit down but those with a twin without it.
+/// Typical grams of `dish` for those who would eat the piece in it at `slot`: all who sit down but those with a twin without it
+/// and those who cannot eat it.
 pub fn typical_at(rotation: &Rotation, dish: &Dish, slot: Slot) -> u32 {
     let present = rotation.eaters_at(slot);
     let twins = fitting_twins(rotation, dish, &present);
-    let eating = present.iter().copied().filter(|e| !leaves_piece_out(dish, &twins, *e));
+    let eating = present.iter().copied().filter(|e| !leaves_piece_out(dish, &twins, *e) && !cannot_eat(rotation, dish, *e));
     dish.typical_for(rotation.household.units(eating))
 }
 

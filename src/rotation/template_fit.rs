@@ -319,7 +319,11 @@ fn draw_parts(template: &Template, rotation: &mut Rotation, choices: &mut Choice
             let name = &rotation.kind.name;
             let why = match got {
                 0 => format!("nothing that keeps until then is left of the {name}"),
-                _ => format!("only {got} g that keeps until then is left of the {name}, of the {wanted} g that it wants"),
+                _ => format!(
+                    "only {} that keeps until then is left of the {name}, of the {} that it wants",
+                    super::apply_meal::say(got),
+                    super::apply_meal::say(wanted)
+                ),
             };
             choices.insert(number, Err(why));
             continue;

@@ -1,10 +1,7 @@
 //! What must hold of every rotation, whoever wrote it: references, sums and states.
 
-use super::{Batch, MAX_DAYS, MAX_MEALTIMES, Rotation, Serving, Slot, Source, serve};
-use crate::{
-    book::Role,
-    quantity::{State, grouped},
-};
+use super::{Batch, MAX_DAYS, MAX_MEALTIMES, Rotation, Serving, Slot, Source, apply_meal::say, serve};
+use crate::{book::Role, quantity::State};
 use std::collections::BTreeSet;
 
 /// The most batches a rotation may have.
@@ -157,9 +154,9 @@ fn piece(r: &Rotation) -> Result<(), Invalid> {
     let sum: u64 = lines.chain(p.parts.iter().map(|m| u64::from(m.usable.get()))).sum::<u64>() + u64::from(p.rotten.get());
     if sum != u64::from(p.mass.get()) {
         let what = format!(
-            "the balance does not close: trim, rotten and parts make {} g, but the piece weighs {} g as bought",
-            grouped(sum.min(u64::from(u32::MAX)) as u32),
-            grouped(p.mass.get())
+            "the balance does not close: trim, rotten and parts make {}, but the piece weighs {} as bought",
+            say(sum.min(u64::from(u32::MAX)) as u32),
+            say(p.mass.get())
         );
         return Err(invalid(what, ["piece:".into(), "mass:".into()]));
     }
@@ -223,7 +220,7 @@ fn batch_alone(r: &Rotation, batch: &Batch) -> Result<(), Invalid> {
             return Err(invalid(what, near("draws:".into())));
         }
         if draw.portion.is_zero() {
-            return Err(invalid(format!("{} draws 0 g on {from}; leave that line out", dish.name), near("draws:".into())));
+            return Err(invalid(format!("{} draws 0\u{a0}g on {from}; leave that line out", dish.name), near("draws:".into())));
         }
         if let Some(cut) = draw.cut_on
             && (cut > batch.day || cut < r.piece.opened)
@@ -248,17 +245,13 @@ fn batches_together(r: &Rotation) -> Result<(), Invalid> {
         let (pool, served) = (batch.pool().get(), r.served_from(batch.id));
         let name = serve::batch_name(r, batch.id);
         if served > pool {
-            let what = format!("{} g of {name} is served, but only {} g goes into it", grouped(served), grouped(pool));
+            let what = format!("{} of {name} is served, but only {} goes into it", say(served), say(pool));
             return Err(invalid(what, near));
         }
         let rest = r.dishes.get(&batch.dish).map_or(0, |d| batch.cooked(r.unserved(batch), d).get());
         let passed = r.drawn_from_batch(batch.id);
         if passed > rest {
-            let what = format!(
-                "{} g of {name} goes into later dishes, but only {} g of it is left for them",
-                grouped(passed),
-                grouped(rest)
-            );
+            let what = format!("{} of {name} goes into later dishes, but only {} of it is left for them", say(passed), say(rest));
             return Err(invalid(what, near));
         }
     }
@@ -315,7 +308,7 @@ fn serving_stands(r: &Rotation, slot: Slot, serving: &Serving) -> Result<(), Inv
         return Err(invalid(what, near_batch));
     }
     if serving.portion.is_zero() {
-        return Err(invalid(format!("{at} serves 0 g of {}; leave that line out", dish.name), near_batch));
+        return Err(invalid(format!("{at} serves 0\u{a0}g of {}; leave that line out", dish.name), near_batch));
     }
     for id in serving.eaters.iter().chain(serving.twins.iter().map(|t| &t.eater)) {
         known_eater(r, *id, slot)?;

@@ -5,7 +5,7 @@ use super::{
     atomic::write_whole,
     error::io_words,
     format::write_ron,
-    parse::{Reader, read_versioned},
+    parse::{Reader, Sort, read_versioned},
     read::read_text,
 };
 use serde::Serialize;
@@ -27,7 +27,7 @@ pub struct Aside {
 
 /// Reads a small file: nothing where there is none, a note where it is broken.
 pub(super) fn read_small<T>(path: &Path, what: &'static str, readers: &[(u32, Reader<T>)]) -> (Option<T>, Option<Aside>) {
-    let read = read_text(path).and_then(|(text, _)| read_versioned(path, &text, what, readers));
+    let read = read_text(path).and_then(|(text, _)| read_versioned(path, &text, Sort::Own(what), readers));
     match read {
         Ok((value, _)) => (Some(value), None),
         Err(StoreError::Missing { .. }) => (None, None),

@@ -5,7 +5,7 @@ use super::{
     atomic::write_whole,
     layout::lay_out,
     limits,
-    parse::{Reader, from_ron, read_versioned},
+    parse::{Reader, Sort, from_ron, read_versioned},
     read::read_text,
     source::{Head, head, line_of},
 };
@@ -41,6 +41,7 @@ pub(super) struct RotationFile {
     version: u32,
     #[serde(default)]
     title: String,
+    #[serde(deserialize_with = "crate::quantity::date_in_file")]
     first_day: Date,
     days: u16,
     mealtimes: Vec<Mealtime>,
@@ -92,7 +93,7 @@ pub fn rotation_from_text(name: &Path, text: &str) -> Result<Rotation, StoreErro
 }
 
 fn parse(path: &Path, text: &str) -> Result<(Rotation, u32), StoreError> {
-    let (file, version) = read_versioned(path, text, "a rotation file", READERS)?;
+    let (file, version) = read_versioned(path, text, Sort::Plan, READERS)?;
     let rotation = file.into_rotation().map_err(|e| locate(path, text, &e))?;
     Ok((rotation, version))
 }

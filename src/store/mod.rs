@@ -27,6 +27,7 @@ pub use error::StoreError;
 pub use format::{Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_text, rotation_to_text, save_rotation};
 pub use household::{load_household, save_household};
 pub use own_book::{Entry, EntryId, OwnBook, OwnChange};
+pub(crate) use parse::nearest;
 pub use places::Places;
 pub use read::MAX_FILE_BYTES;
 pub use recent::{MAX_RECENT, Recent, RecentFile};

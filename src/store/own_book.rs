@@ -10,7 +10,7 @@ use super::{
     error::io_words,
     format::write_ron,
     limits,
-    parse::{Reader, from_ron, read_versioned},
+    parse::{Reader, Sort, from_ron, read_versioned},
     read::read_text,
     source::line_of,
 };
@@ -309,9 +309,9 @@ fn refuse_if_there(path: &Path) -> Result<(), StoreError> {
 fn read_entry(path: &Path, folder: &str) -> Result<Kept, StoreError> {
     let (text, print) = read_text(path)?;
     let entry = if folder == KINDS {
-        Entry::Kind(read_versioned(path, &text, "a kind's file", KIND_READERS)?.0.kind)
+        Entry::Kind(read_versioned(path, &text, Sort::Own("a kind's file"), KIND_READERS)?.0.kind)
     } else {
-        Entry::Dish(read_versioned(path, &text, "a dish's file", DISH_READERS)?.0.dish)
+        Entry::Dish(read_versioned(path, &text, Sort::Own("a dish's file"), DISH_READERS)?.0.dish)
     };
     within_limits(&entry, path.into(), &text)?;
     let place = Place::of(&shown(path, folder), &text, entry.id().as_str());

@@ -2,11 +2,51 @@
 
 use super::{
     StoreError,
-    source::{Head, head},
+    source::{Head, head, top_fields},
 };
 use ron::error::{Error as Ron, SpannedError};
 use serde::de::DeserializeOwned;
 use std::path::Path;
+
+/// What a file is wanted to be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sort {
+    /// A rotation.
+    Plan,
+    /// A template.
+    Shape,
+    /// One of the program's own, which nobody opens by hand.
+    Own(&'static str),
+}
+
+/// Fields that only the one and only the other has, whatever the file is called.
+const OF_A_PLAN: [&str; 4] = ["first_day", "piece", "household", "meals"];
+const OF_A_SHAPE: [&str; 2] = ["made_from", "slots"];
+
+impl Sort {
+    fn file(self) -> &'static str {
+        match self {
+            Sort::Plan => "a rotation file",
+            Sort::Shape => "a template file",
+            Sort::Own(what) => what,
+        }
+    }
+
+    /// What to say where `text` is plainly the other sort.
+    fn mistaken(self, text: &str) -> Option<&'static str> {
+        let fields = top_fields(text);
+        let has = |of: &[&str]| of.iter().any(|f| fields.contains(f));
+        match self {
+            Sort::Plan if has(&OF_A_SHAPE) && !has(&OF_A_PLAN) => {
+                Some("this is a shape, not a plan: in the window use File, Lay a shape; on the command line `template fit`")
+            }
+            Sort::Shape if has(&OF_A_PLAN) && !has(&OF_A_SHAPE) => Some(
+                "this is a plan, not a shape: in the window use File, Open; on the command line `template make` makes a shape of it",
+            ),
+            _ => None,
+        }
+    }
+}
 
 /// Reads `text` as one version writes it.
 pub(super) type Reader<T> = fn(&str) -> Result<T, SpannedError>;
@@ -15,13 +55,13 @@ pub(super) type Reader<T> = fn(&str) -> Result<T, SpannedError>;
 pub(super) fn read_versioned<T>(
     path: &Path,
     text: &str,
-    what: &'static str,
+    sort: Sort,
     readers: &[(u32, Reader<T>)],
 ) -> Result<(T, u32), StoreError> {
     let newest = readers.last().map_or(0, |r| r.0);
     let (found, line) = match head(text) {
         Head::Version { found, line } => (found, line),
-        Head::Other { line } => return Err(StoreError::NoVersion { path: path.into(), line, newest, what }),
+        Head::Other { line } => return Err(StoreError::NoVersion { path: path.into(), line, newest, what: sort.file() }),
     };
     if found > u64::from(newest) {
         return Err(StoreError::Newer { path: path.into(), line, found, newest });
@@ -29,7 +69,10 @@ pub(super) fn read_versioned<T>(
     let Some((version, reader)) = readers.iter().find(|r| u64::from(r.0) == found) else {
         return Err(StoreError::NoSuchVersion { path: path.into(), line, found, newest });
     };
-    let read = reader(text).map_err(|e| malformed(path, text, &e))?;
+    let read = reader(text).map_err(|e| match sort.mistaken(text) {
+        Some(what) => StoreError::Invalid { path: path.into(), line: None, what: what.into() },
+        None => malformed(path, text, &e),
+    })?;
     Ok((read, *version))
 }
 
@@ -89,12 +132,17 @@ fn words(error: &Ron, text: &str) -> String {
 }
 
 fn unknown(sort: &str, found: &str, expected: &[&str]) -> String {
-    let near = expected.iter().map(|e| (distance(found, e), *e)).min().filter(|(d, _)| *d <= 2.max(found.chars().count() / 3));
-    match (near, expected) {
-        (Some((_, near)), _) => format!("there is no {sort} \"{}\" here; did you mean \"{near}\"?", brief(found)),
+    match (nearest(found, expected), expected) {
+        (Some(near), _) => format!("there is no {sort} \"{}\" here; did you mean \"{near}\"?", brief(found)),
         (None, []) => format!("there is no {sort} \"{}\" here; take it out", brief(found)),
         (None, _) => format!("there is no {sort} \"{}\" here; there may be {}", brief(found), expected.join(", ")),
     }
+}
+
+/// The one of `known` that somebody who wrote `word` will have meant, if any is near enough.
+pub(crate) fn nearest<'k>(word: &str, known: &[&'k str]) -> Option<&'k str> {
+    let near = known.iter().map(|k| (distance(word, k), *k)).min();
+    near.filter(|(d, _)| *d <= 2.max(word.chars().count() / 3)).map(|(_, k)| k)
 }
 
 /// At most 80 characters, on one line.

@@ -10,7 +10,7 @@ use super::{
     atomic::{lock_is_free, write_whole},
     error::io_words,
     format::{RotationFile, locate, write_ron},
-    parse::{Reader, from_ron, read_versioned},
+    parse::{Reader, Sort, from_ron, read_versioned},
     read::read_text,
 };
 use crate::rotation::Rotation;
@@ -209,7 +209,7 @@ fn is_dead(folder: &Path, run: &str) -> bool {
 
 fn read(path: &Path) -> Result<Snapshot, StoreError> {
     let (text, _) = read_text(path)?;
-    let (file, _) = read_versioned(path, &text, "a snapshot of unsaved work", READERS)?;
+    let (file, _) = read_versioned(path, &text, Sort::Own("a snapshot of unsaved work"), READERS)?;
     let rotation = file.rotation.into_rotation().map_err(|e| locate(path, &text, &e))?;
     Ok(Snapshot { file: file.file.map(PathBuf::from), at: file.at, rotation })
 }

@@ -66,6 +66,39 @@ fn skip_block(text: &str) -> &str {
     ""
 }
 
+/// The names of the fields in the outermost brackets, in their order, each as far as it can be made out.
+pub(super) fn top_fields(text: &str) -> Vec<&str> {
+    let mut fields = Vec::new();
+    let (mut depth, mut quoted, mut escaped) = (0usize, false, false);
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        if quoted {
+            quoted = c != '"' || escaped;
+            escaped = c == '\\' && !escaped;
+        } else if rest.starts_with("//") || rest.starts_with("/*") {
+            rest = skip_blank(rest);
+            continue;
+        } else if c.is_alphabetic() || c == '_' {
+            let end = rest.find(|c: char| !c.is_alphanumeric() && c != '_').unwrap_or(rest.len());
+            let (word, behind) = rest.split_at(end);
+            if depth == 1 && skip_blank(behind).starts_with(':') {
+                fields.push(word);
+            }
+            rest = behind;
+            continue;
+        } else {
+            match c {
+                '"' => quoted = true,
+                '(' | '[' | '{' => depth += 1,
+                ')' | ']' | '}' => depth = depth.saturating_sub(1),
+                _ => {}
+            }
+        }
+        rest = &rest[c.len_utf8()..];
+    }
+    fields
+}
+
 /// The line of the innermost of `near` that is found, each sought behind the one before; white space does not count.
 pub(super) fn line_of<S: AsRef<str>>(text: &str, near: &[S]) -> Option<usize> {
     let letters = condensed(text);

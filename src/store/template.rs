@@ -5,7 +5,7 @@ use super::{
     atomic::write_whole,
     format::{keep_original, locate, write_ron},
     limits,
-    parse::{Reader, from_ron, read_versioned},
+    parse::{Reader, Sort, from_ron, read_versioned},
     read::read_text,
 };
 use crate::rotation::{BatchShape, MadeFrom, Mealtime, SlotShape, Template};
@@ -33,7 +33,7 @@ struct TemplateFile {
 /// Reads a template file.
 pub fn read_template(path: &Path) -> Result<Template, StoreError> {
     let (text, _) = read_text(path)?;
-    let (file, _) = read_versioned(path, &text, "a template file", READERS)?;
+    let (file, _) = read_versioned(path, &text, Sort::Shape, READERS)?;
     let TemplateFile { name, made_from, days, mealtimes, batches, slots, .. } = file;
     let template = Template { name, made_from, days, mealtimes, batches, slots };
     limits::template(&template).and_then(|()| template.check()).map_err(|e| locate(path, &text, &e))?;

@@ -14,7 +14,7 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>) {
         balance(ui, view);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             feels(ui, view);
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| live(ui, frame.live));
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| live(ui, &view.said(frame.live)));
         });
     });
 }

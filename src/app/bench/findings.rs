@@ -36,15 +36,26 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
         ScrollArea::vertical().id_salt("findings").auto_shrink([false, false]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 10.0;
             for (i, finding) in findings.iter().enumerate() {
+                // The judges reckon in grams; the household reads its own measures.
+                let own = said(view, finding);
+                let finding = own.as_ref();
                 let mends = view.mends.get(i).map_or(&[][..], Vec::as_slice);
                 match finding.severity {
                     _ if !finding.speaks() => left_ui(ui, finding, actions),
                     Severity::Note if mends.is_empty() => note_ui(ui, finding, actions),
-                    _ => finding_ui(ui, finding, mends, bench, actions),
+                    _ => finding_ui(ui, view, finding, mends, bench, actions),
                 }
             }
         });
     });
+}
+
+/// A finding in the household's measures.
+fn said<'f>(view: &View<'_>, finding: &'f Finding) -> std::borrow::Cow<'f, Finding> {
+    match view.said(&finding.text) {
+        std::borrow::Cow::Borrowed(_) => std::borrow::Cow::Borrowed(finding),
+        std::borrow::Cow::Owned(text) => std::borrow::Cow::Owned(Finding { text, ..finding.clone() }),
+    }
 }
 
 /// "1 warning, 1 note".
@@ -85,7 +96,7 @@ fn note_ui(ui: &mut Ui, finding: &Finding, actions: &mut Vec<Action>) {
     });
 }
 
-fn finding_ui(ui: &mut Ui, finding: &Finding, mends: &[Mend], bench: &mut Bench, actions: &mut Vec<Action>) {
+fn finding_ui(ui: &mut Ui, view: &View<'_>, finding: &Finding, mends: &[Mend], bench: &mut Bench, actions: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let level = level_of(finding.severity);
     Card::of(level, palette).fill_width().show(ui, |ui| {
@@ -100,8 +111,9 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, mends: &[Mend], bench: &mut Bench,
             actions.push(Action::Select(Some(slot)));
         }
         for mend in mends {
-            let name = format!("Mend: {}, {}", mend.words, mend.cost);
-            let button = Button::mend(&mend.words).detail(&mend.cost).name(&name).fill_width();
+            let (words, cost) = (view.said(&mend.words), view.said(&mend.cost));
+            let name = spoken(&format!("Mend: {words}, {cost}"));
+            let button = Button::mend(&words).detail(&cost).name(&name).fill_width();
             if ui.add(button).clicked() {
                 actions.push(Action::Edit(mend.edit.clone()));
             }

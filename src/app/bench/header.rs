@@ -69,12 +69,12 @@ fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>
     ui.add_space(8.0);
     // The book has an undo of its own.
     let on_bench = frame.page == Page::Bench;
-    let undo = frame.history.undo_words().filter(|_| on_bench);
-    if step_button(ui, Icon::Undo, "Undo", undo, "Ctrl+Z") {
+    let undo = frame.history.undo_words().filter(|_| on_bench).map(|words| frame.view.said(words));
+    if step_button(ui, Icon::Undo, "Undo", undo.as_deref(), "Ctrl+Z") {
         actions.push(Action::Undo);
     }
-    let redo = frame.history.redo_words().filter(|_| on_bench);
-    if step_button(ui, Icon::Redo, "Redo", redo, "Ctrl+Shift+Z") {
+    let redo = frame.history.redo_words().filter(|_| on_bench).map(|words| frame.view.said(words));
+    if step_button(ui, Icon::Redo, "Redo", redo.as_deref(), "Ctrl+Shift+Z") {
         actions.push(Action::Redo);
     }
 }

@@ -120,7 +120,7 @@ fn card_ui(
     let r = view.rotation;
     let id = Id::unique(("card", slot.day.0, slot.mealtime.0));
     let response = ui.interact(rect, id, Sense::click_and_drag());
-    let eaters = serving.eaten_by(&r.eaters_at(slot), dish);
+    let eaters = crate::rotation::eaten_by(r, serving, &r.eaters_at(slot));
     let names: Vec<&str> = eaters.iter().map(|e| r.household.name(*e)).collect();
     let (first, second) = profile_lines(dish);
     let name = format!(

@@ -4,7 +4,7 @@ pub(super) use crate::judge::words::{grams as say, listed as and};
 use crate::{
     book::Dish,
     quantity::Portion,
-    rotation::{Edit, Rotation, Serving, Slot},
+    rotation::{Edit, Rotation, Serving, Slot, eaten_by},
 };
 
 /// Sorts of edits, for offering different ones. The order is of no weight.
@@ -108,7 +108,7 @@ pub(super) fn nearest(mut slots: Vec<Slot>, to: Slot) -> Vec<Slot> {
 
 /// The least and the most of the dish that a serving may hold for those who eat it.
 pub(super) fn bounds(rotation: &Rotation, slot: Slot, serving: &Serving, dish: &Dish) -> (u32, u32) {
-    let units = rotation.household.units(serving.eaten_by(&rotation.eaters_at(slot), dish));
+    let units = rotation.household.units(eaten_by(rotation, serving, &rotation.eaters_at(slot)));
     (units.times(dish.grams.0), units.times(dish.grams.2))
 }
 

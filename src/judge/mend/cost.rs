@@ -3,7 +3,7 @@
 use super::{Judged, candidate::say};
 use crate::{
     judge::{Code, Finding, Severity},
-    rotation::{BatchId, Rotation, Slot},
+    rotation::{BatchId, Rotation, Slot, eaten_by},
 };
 
 /// The most changed servings that are named.
@@ -48,8 +48,7 @@ fn servings(before: &Rotation, after: &Rotation) -> Vec<String> {
 /// Grams of a serving for one adult's plate.
 fn size(rotation: &Rotation, slot: Slot, batch: BatchId) -> Option<u32> {
     let serving = rotation.meal(slot).serving(batch)?;
-    let dish = rotation.dish_of(batch)?;
-    let units = rotation.household.units(serving.eaten_by(&rotation.eaters_at(slot), dish)).hundredths();
+    let units = rotation.household.units(eaten_by(rotation, serving, &rotation.eaters_at(slot))).hundredths();
     (units > 0).then(|| ((u64::from(serving.portion.get()) * 100 + u64::from(units) / 2) / u64::from(units)) as u32)
 }
 

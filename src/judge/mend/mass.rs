@@ -8,7 +8,7 @@ use super::{
 use crate::{
     book::{Dish, Role},
     judge::Finding,
-    rotation::{Batch, Edit, Rotation, Serving, Slot, Source},
+    rotation::{Batch, Edit, Rotation, Serving, Slot, Source, eaten_by},
 };
 
 /// Mends of what a batch made and no meal takes: another serving, bigger servings, a smaller batch.
@@ -122,7 +122,7 @@ pub(super) fn a_fitting_serving(rotation: &Rotation, finding: &Finding) -> Vec<C
     let (Some(serving), Some(dish)) = (rotation.meal(slot).serving(batch), rotation.dish_of(batch)) else {
         return Vec::new();
     };
-    let units = rotation.household.units(serving.eaten_by(&rotation.eaters_at(slot), dish));
+    let units = rotation.household.units(eaten_by(rotation, serving, &rotation.eaters_at(slot)));
     let (least, most) = bounds(rotation, slot, serving, dish);
     let now = serving.portion.get();
     let end = if now < least { least } else { most };

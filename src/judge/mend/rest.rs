@@ -6,8 +6,9 @@ use super::{
 };
 use crate::{
     book::{Book, Dish, PartId, Role},
+    judge::{Code, Finding, Severity, judge, words::is_much},
     quantity::DayNo,
-    rotation::{BatchId, Edit, Rotation, ServeFrom, Slot, Source},
+    rotation::{BatchId, Edit, Rotation, ServeFrom, Slot, Source, apply, typical_at},
 };
 use std::{collections::BTreeSet, sync::Arc};
 
@@ -63,7 +64,99 @@ pub(super) fn homes_for_the_rest(rotation: &Rotation, book: &Book) -> Vec<Candid
     if let [(part, free)] = parts.as_slice() {
         out.extend(further_dishes(rotation, book, part, *free));
     }
+    out.extend(fill_open_meals(rotation, book));
     out
+}
+
+/// The most dishes that are judged for one open meal.
+const MAX_TASTED: usize = 6;
+
+/// Every open meal filled in turn with the dish that takes most of what is free among those least like their neighbours, and
+/// that brings up nothing graver than a caution; what is over then goes into the plates, or into a bank where the book has one.
+fn fill_open_meals(rotation: &Rotation, book: &Book) -> Option<Candidate> {
+    let usable = rotation.piece.usable_total(rotation.kind.portioned).get();
+    let mut plan = rotation.clone();
+    let mut edits = Vec::new();
+    let mut meals = Vec::new();
+    let slots: Vec<Slot> = empty_slots(rotation).into_iter().take(MAX_SLOTS).collect();
+    for (i, slot) in slots.iter().copied().enumerate() {
+        if free_parts(&plan).is_empty() {
+            break;
+        }
+        let open = (slots.len() - i) as u32;
+        if let Some((next, edit)) = best_at(&plan, book, slot, open) {
+            plan = next;
+            edits.push(edit);
+            meals.push(rotation.slot_name(slot));
+        }
+    }
+    if meals.is_empty() {
+        return None;
+    }
+    let mut words = format!("Serve a dish at {}", and(&meals));
+    let parts = free_parts(&plan);
+    let left = |parts: &[(PartId, u32)]| parts.iter().map(|(_, g)| *g).fold(0, u32::saturating_add);
+    if !parts.is_empty() {
+        let whole = share_out(&plan, &parts).into_iter().chain(more_into_banks(&plan, &parts));
+        let rest = whole.chain(fresh_banks(&plan, book, &parts)).find(|c| apply(&plan, &c.edit).is_ok());
+        match rest {
+            Some(c) => {
+                words.push_str(", and the rest goes in as well");
+                edits.push(c.edit);
+            }
+            // Crumbs may stay; more is no mend.
+            None if is_much(left(&parts), usable) => return None,
+            None => {}
+        }
+    }
+    let n = edits.len();
+    Some(Candidate::new(Sort::Serve, together(edits, &words)).saying(words).further(n * 10))
+}
+
+/// The plan with one open meal served, and the edit that does it.
+fn best_at(plan: &Rotation, book: &Book, slot: Slot, open: u32) -> Option<(Rotation, Edit)> {
+    let graver = |r: &Rotation| {
+        let grave = |f: &&Finding| f.speaks() && f.severity <= Severity::Warn && f.code != Code::Unallocated;
+        judge(r).findings.iter().filter(grave).count()
+    };
+    let parts = free_parts(plan);
+    let all = parts.iter().map(|(_, g)| *g).fold(0, u32::saturating_add);
+    let mut choices: Vec<(f64, u32, Edit)> = Vec::new();
+    for (first, free) in &parts {
+        let fresh = |d: &&Arc<Dish>| !plan.dishes.contains_key(&d.id);
+        for dish in made_of(plan, book, first, Role::Meal).filter(fresh) {
+            // What the plates may hold of those who would eat of it.
+            let typical = typical_at(plan, dish, slot);
+            let of = |g: u32| (u64::from(typical) * u64::from(g)).checked_div(u64::from(dish.grams.1)).unwrap_or(0) as u32;
+            let (least, most) = (of(dish.grams.0), of(dish.grams.2));
+            // An even share of what is free, so that no meal is left with scraps.
+            let wanted = (all / open).saturating_add(1).min(most).max(least);
+            let mut grams = wanted.min(*free);
+            let portion = part_portion(plan, grams);
+            let from = ServeFrom::Source(Source::Part(first.clone()));
+            let mut edits = vec![Edit::Serve { dish: dish.clone(), from, slot, portion: Some(portion) }];
+            for (part, free) in parts.iter().filter(|(p, _)| p != first && dish.suits_part(p)) {
+                let more = (*free).min(wanted - grams);
+                if more > 0 {
+                    grams += more;
+                    let (batch, portion) = (plan.next_batch_id(), part_portion(plan, more));
+                    edits.push(Edit::TopUp { slot, batch, part: part.clone(), portion });
+                }
+            }
+            if grams > 0 && grams >= least {
+                let words = format!("Serve {} at {}", dish.name, plan.slot_name(slot));
+                choices.push((felt_beside(plan, slot, None, dish), grams, together(edits, &words)));
+            }
+        }
+    }
+    // Unlike first, in steps of a quarter; among those the one that takes most. Stable: in the order of the book.
+    let step = |felt: f64| (felt * 4.0) as u32;
+    choices.sort_by_key(|c| (step(c.0), std::cmp::Reverse(c.1)));
+    let before = graver(plan);
+    choices.into_iter().take(MAX_TASTED).find_map(|(_, _, edit)| {
+        let next = apply(plan, &edit).ok()?.rotation;
+        (graver(&next) <= before).then_some((next, edit))
+    })
 }
 
 /// Everything that is free, shared out among the dishes that may take it.

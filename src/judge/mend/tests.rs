@@ -18,7 +18,7 @@ fn kind() -> Arc<Kind> {
     Arc::new(ron::from_str(text).expect("the test kind reads"))
 }
 
-/// A dish of `part` for 80, 100 or 150 g a head.
+/// A dish of `part` for 80, 100 or 150 g for an adult.
 fn dish(id: &str, part: &str, texture: &str, family: &str, heat: &str) -> Dish {
     let text = format!(
         r#"(id: "{id}", name: "{id}", families: ["brassica"], parts: ["{part}"], state: Prepared, grams: (80, 100, 150),
