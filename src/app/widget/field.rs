@@ -122,7 +122,7 @@ impl<'a> Field<'a> {
             .frame(frame)
             .font(Lettering::Body.style())
             .text_color(palette.ink)
-            .hint_text(Lettering::Body.text(self.hint).color(palette.soft))
+            .hint_text(Lettering::Small.text(self.hint).color(palette.soft))
             .desired_width(width)
             .min_size(vec2(0.0, TALL_TARGET));
 
