@@ -13,7 +13,7 @@ use crate::{
     quantity::write_units,
     rotation::Edit,
 };
-use egui::{Role, ScrollArea, Sense, Ui};
+use egui::{Id, Role, ScrollArea, Sense, Ui, UiBuilder};
 
 pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     sunk(ui).show(ui, |ui| {
@@ -119,7 +119,9 @@ fn finding_ui(ui: &mut Ui, view: &View<'_>, finding: &Finding, mends: &[Mend], b
             }
         }
         if finding.may_overrule() {
-            overrule(ui, finding, bench, actions);
+            // Known by its finding alone: a mend that comes in above it must not take the keyboard from the reason.
+            let id = Id::unique(("overrule", finding.key.0.clone()));
+            ui.scope_builder(UiBuilder::new().scope_id(id), |ui| overrule(ui, finding, bench, actions));
         }
     });
 }
