@@ -55,7 +55,8 @@ pub fn month(book: &Book) -> (Rotation, usize) {
     plan.mealtimes = mealtimes.into();
     // Every raw dish of the book, made to suit the one piece.
     let raw = book.dishes().filter(|d| d.role == Role::Meal && d.state == State::Prepared);
-    let dishes: Vec<_> = raw.map(|d| Arc::new(Dish { families: vec![plan.kind.family.clone()], ..(**d).clone() })).collect();
+    let dishes: Vec<_> =
+        raw.map(|d| Arc::new(Dish { families: vec![plan.kind.family.clone()], parts: Vec::new(), ..(**d).clone() })).collect();
     let slots: Vec<_> = plan.slots().collect();
     for (i, &slot) in slots.iter().enumerate() {
         // A third of the meals is for some of them only, never the same ones twice running.
