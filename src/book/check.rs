@@ -88,6 +88,11 @@ pub fn allergens_named_in(name: &str) -> Vec<Allergen> {
     words::allergens_of(name)
 }
 
+/// The strictest diet that the plain name of an ingredient leaves possible; labels have the last word.
+pub fn diet_named_in(name: &str) -> Diet {
+    words::diet_of(name)
+}
+
 /// What is wrong with the entry at hand.
 #[derive(Default)]
 struct Said {
