@@ -6,6 +6,7 @@
 use super::{
     action::Action,
     bench::{self, Frame},
+    files::Brought,
     theme::{self, STEP},
 };
 use crate::{
@@ -15,6 +16,7 @@ use crate::{
 use egui::{Frame as Ground, Margin, Panel, Ui};
 use std::sync::Arc;
 
+mod bring_in;
 mod company;
 mod company_draft;
 mod dish;
@@ -33,6 +35,7 @@ mod page;
 mod shelf_filters;
 mod words;
 
+use bring_in::BringIn;
 use dish_draft::DishDraft;
 use filter::{Filters, Listed};
 use kind_draft::KindDraft;
@@ -107,6 +110,8 @@ pub struct BookView {
     scrolled: f32,
     /// Another entry is shown than in the last frame: from its top.
     turned: bool,
+    /// A recipe that is being brought in.
+    brought: Option<BringIn>,
 }
 
 impl BookView {
@@ -129,8 +134,23 @@ impl BookView {
         self.turned = true;
     }
 
-    /// Lets the draft go.
+    /// Shows the recipes of a page, to make one of them a dish.
+    pub fn bring_in(&mut self, brought: Brought, book: &Book) {
+        // A dish of an earlier page that is being written goes on being written.
+        self.brought = Some(BringIn::new(brought, book));
+        self.turned = true;
+    }
+
+    /// Whether the recipe is looked at, rather than the dish that was made of it.
+    fn previews(&self) -> bool {
+        self.brought.as_ref().is_some_and(|b| !b.is_handed_over())
+    }
+
+    /// Lets the draft go. Where it was made of a recipe, that is shown again.
     fn give_up(&mut self) {
+        if let Some(brought) = &mut self.brought {
+            brought.take_back();
+        }
         self.draft = None;
         self.looking = false;
         self.keeping = false;
@@ -143,6 +163,7 @@ impl BookView {
         match change {
             OwnChange::Keep(entry) => {
                 if self.keeping {
+                    self.brought = self.brought.take().filter(|b| !b.is_handed_over());
                     self.give_up();
                 }
                 self.shown = Some(entry.id());
@@ -179,6 +200,11 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
         .show(ui, |ui| bench::header::ui(ui, &frame, actions));
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
     Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bench::bottom::ui(ui, &frame));
+    if book_view.previews() {
+        let whole = paper.inner_margin(Margin { left: margin, right: margin, top: 0, bottom: 16 });
+        egui::CentralPanel::default().frame(whole).show(ui, |ui| bring_in::ui(ui, &frame.view, book_view, actions));
+        return;
+    }
     let whole = ui.available_width();
     let width = LIST_WIDTHS.iter().find(|w| whole >= w.0).map_or(240.0, |w| w.1);
     Panel::left("entries")
@@ -191,7 +217,10 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
     egui::CentralPanel::default().frame(middle).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = STEP;
         match (&book_view.draft, book_view.looking) {
-            (Some(_), false) => edit::ui(ui, &frame.view, books, book_view, actions),
+            (Some(_), false) => {
+                bring_in::reminder_ui(ui, book_view);
+                edit::ui(ui, &frame.view, books, book_view, actions);
+            }
             _ => page::ui(ui, &frame.view, books, book_view, actions),
         }
     });

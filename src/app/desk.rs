@@ -330,6 +330,10 @@ impl Desk {
                 None => open,
             });
         }
+        if let Some(brought) = answer.brought {
+            self.turn(Page::Book);
+            self.book_view.bring_in(brought, &self.book);
+        }
         if let Some((change, result)) = answer.own {
             self.own_changed(&change, result);
         }

@@ -11,6 +11,7 @@ use super::{
 };
 use crate::{
     book::Book,
+    quantity::Kitchen,
     rotation::{History, Household, Rotation, Template},
     store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
 };
@@ -24,6 +25,7 @@ use std::{
 
 mod autosave;
 mod begin;
+mod bring_in;
 mod dialog;
 mod flow;
 mod landed;
@@ -34,6 +36,7 @@ mod question;
 mod work;
 
 pub(super) use begin::are_of_the_demo;
+pub use bring_in::Brought;
 pub use menu::menu_ui;
 
 use autosave::{Autosave, Step};
@@ -63,6 +66,10 @@ pub enum FileAction {
     KeepShape,
     /// Ask for a template and lay it on a piece.
     LayShape,
+    /// Ask for a saved page and bring the recipe in it into the dish book.
+    BringIn,
+    /// Bring in the recipe of this saved page.
+    BringInPath(PathBuf),
     /// Take a file out of the recent ones.
     ForgetRecent(PathBuf),
     /// Take all files out of the recent ones.
@@ -92,6 +99,8 @@ pub enum Reply {
     AnotherName,
     /// Open another file.
     OpenOther,
+    /// Bring in another page.
+    OtherPage,
     /// Read the plan's own file again.
     OpenAgain,
     /// The path that was named in the path box.
@@ -119,6 +128,8 @@ pub struct Answer {
     pub template: Option<Arc<Template>>,
     /// What was done to the own book, and the book as it is now, or why nothing was done.
     pub own: Option<(OwnChange, Result<OwnBook, StoreError>)>,
+    /// The recipes of a page, for the dish book.
+    pub brought: Option<Brought>,
     /// What to say.
     pub say: Option<String>,
 }
@@ -188,6 +199,7 @@ enum Purpose {
     SaveAs { then: Option<Next> },
     KeepShape,
     LayShape,
+    BringIn,
 }
 
 /// A plan that is being written.
@@ -212,6 +224,8 @@ pub struct Files {
     recent: Recent,
     /// Who ate of the plan that was begun last.
     household: Option<Household>,
+    /// Whose cups and spoons foreign recipes are read with.
+    kitchen: Kitchen,
     seen: Vec<(PathBuf, bool)>,
     question: Option<Question>,
     /// The keyboard is not yet in the question or band.
@@ -337,6 +351,8 @@ impl Files {
             FileAction::SaveAs => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             FileAction::KeepShape => self.ask(Purpose::KeepShape, history, ctx),
             FileAction::LayShape => self.ask(Purpose::LayShape, history, ctx),
+            FileAction::BringIn => self.ask(Purpose::BringIn, history, ctx),
+            FileAction::BringInPath(path) => self.read_page(path),
             FileAction::ForgetRecent(path) => {
                 self.recent.remove(&path);
                 self.seen.retain(|(seen, _)| *seen != path);
@@ -371,6 +387,7 @@ impl Files {
 
     /// Keeps the settings on disk.
     pub fn keep_settings(&mut self, settings: Settings) {
+        self.kitchen = settings.system.into();
         if let Some(worker) = &self.worker {
             worker.keep_settings(begin::kept_settings(settings, self.kept_built_in));
         }
@@ -430,7 +447,10 @@ impl Files {
             (Some(action), _) => actions.push(Action::File(action)),
             (None, _) => {
                 let path = dropped.into_iter().map(|file| file.path().to_path_buf()).next();
-                actions.extend(path.map(|path| Action::File(FileAction::OpenPath(path))));
+                actions.extend(path.map(|path| {
+                    let is_page = bring_in::is_page(&path);
+                    Action::File(if is_page { FileAction::BringInPath(path) } else { FileAction::OpenPath(path) })
+                }));
             }
         }
     }
@@ -440,9 +460,9 @@ impl Files {
         if let Some(Question::Path(path_box)) = &mut self.question
             && let Some(folder) = path_box.wants()
         {
-            let suffix = path_box.purpose.suffix();
+            let endings = path_box.purpose.endings();
             self.look(move || {
-                let entries = work::list(&folder, suffix);
+                let entries = work::list(&folder, endings);
                 work::Done::Listed { folder, entries }
             });
         }

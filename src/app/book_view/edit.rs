@@ -156,7 +156,7 @@ pub(super) fn beside_ui(ui: &mut Ui, beside: &mut bool) {
 }
 
 /// Scrolls what the keyboard has come to into sight.
-fn keep_in_sight(ui: &mut Ui) {
+pub(super) fn keep_in_sight(ui: &mut Ui) {
     let now = ui.memory(|m| m.focused());
     let known = egui::Id::unique("writing: keyboard");
     let before: Option<egui::Id> = ui.data(|d| d.get_temp(known)).unwrap_or_default();

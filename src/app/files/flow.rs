@@ -156,7 +156,8 @@ impl Files {
         let wanted = Wanted {
             title: purpose.title(),
             save: purpose.saves(),
-            suffix: purpose.suffix(),
+            sort: purpose.sort(),
+            endings: purpose.endings(),
             folder: self.folder(),
             name: self.proposed_name(&purpose, history),
         };
@@ -199,6 +200,7 @@ impl Files {
                 });
                 Answer::default()
             }
+            Purpose::BringIn => self.read_page(path),
         }
     }
 
@@ -238,6 +240,7 @@ impl Files {
             (Some(Question::ChangedOutside { path }), Reply::Overwrite) => self.write(path, Over::Anything, true, None, history),
             (Some(Question::ChangedOutside { path }), Reply::OpenAgain) => self.leave(Next::Path(path), history, ctx),
             (Some(Question::Trouble { .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then: None }, history, ctx),
+            (Some(Question::Trouble { .. }), Reply::OtherPage) => self.ask(Purpose::BringIn, history, ctx),
             (Some(Question::Trouble { .. }), Reply::OpenOther) => self.leave(Next::Open, history, ctx),
             (Some(Question::Path(path_box)), reply) => self.box_reply(path_box, reply, history),
             _ => {
@@ -304,7 +307,7 @@ fn fresh_history(rotation: Rotation) -> History {
     history
 }
 
-fn nothing_kept() -> Answer {
+pub(super) fn nothing_kept() -> Answer {
     Answer::say("This window keeps nothing on disk")
 }
 
