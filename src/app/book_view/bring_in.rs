@@ -17,7 +17,7 @@ use crate::{
     exchange::ReadRecipe,
     quantity::write_units,
 };
-use egui::{Frame, Label, Margin, Panel, ScrollArea, Stroke, Ui};
+use egui::{Frame, Label, Margin, Panel, Rect, ScrollArea, Stroke, Ui, vec2};
 
 mod choices;
 mod draft;
@@ -32,8 +32,8 @@ const TWO_COLUMNS: f32 = 800.0;
 /// The part of the width that what was read takes, and the air between.
 const READ_PART: f32 = 0.64;
 const BETWEEN: f32 = 24.0;
-/// How wide the whole is at most.
-const WIDEST: f32 = 1_240.0;
+/// How wide a recipe of several is at most.
+const CHOICE: f32 = 480.0;
 
 /// The recipes of one page, and what the cook has chosen so far.
 pub(super) struct BringIn {
@@ -89,29 +89,22 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, book_view: &mut BookView, actions
     Card::new().room(Margin { left: 24, right: 12, top: 20, bottom: 14 }).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
         head(ui, bring);
-        Panel::bottom("bringing foot")
+        let foot = Panel::bottom("bringing foot")
             .frame(Frame::new().inner_margin(Margin { left: 0, right: 12, top: 10, bottom: 0 }))
             .resizable(false)
             .show_separator_line(false)
             .show(ui, |ui| wish = foot(ui, bring, waiting.as_deref(), actions));
-        let mut scroll = ScrollArea::vertical().id_salt("bringing in").auto_shrink(false);
-        if turned {
-            scroll = scroll.vertical_scroll_offset(0.0);
-        }
-        scroll.show(ui, |ui| {
-            ui.set_max_width((ui.available_width() - 12.0).min(WIDEST));
-            ui.spacing_mut().item_spacing.y = 6.0;
-            match &mut bring.chosen {
-                None => wish = choose_ui(ui, &bring.recipes, &mut bring.fresh).or(wish.take()),
-                Some((at, choices)) => {
-                    if let Some(recipe) = bring.recipes.get(*at) {
-                        recipe_ui(ui, view, recipe, choices);
-                    }
+        let foot = foot.response.rect;
+        match &mut bring.chosen {
+            None => scrolled(ui, "recipes of the page", turned, foot, |ui| {
+                wish = choose_ui(ui, &bring.recipes, &mut bring.fresh).or(wish.take());
+            }),
+            Some((at, choices)) => {
+                if let Some(recipe) = bring.recipes.get(*at) {
+                    recipe_ui(ui, view, recipe, choices, turned, foot);
                 }
             }
-            super::edit::keep_in_sight(ui);
-            ui.add_space(3.0 * STEP);
-        });
+        }
     });
     match wish {
         Some(Wish::Choose(at)) => {
@@ -202,6 +195,8 @@ fn foot(ui: &mut Ui, bring: &mut BringIn, waiting: Option<&str>, actions: &mut V
     let palette = theme::palette(ui);
     let line = ui.max_rect();
     ui.painter().hline(line.x_range(), line.top() - 10.0, Stroke::new(palette.edge_width(), palette.hair));
+    // The ring of the keyboard stands outside what has it.
+    ui.set_clip_rect(ui.clip_rect().expand(theme::RING + 2.0));
     ui.horizontal_wrapped(|ui| {
         let kind = bring.chosen.as_ref().is_some_and(|(_, c)| c.has_kind());
         if bring.chosen.is_some() {
@@ -240,6 +235,7 @@ fn foot(ui: &mut Ui, bring: &mut BringIn, waiting: Option<&str>, actions: &mut V
 /// The recipes of a page that has several.
 fn choose_ui(ui: &mut Ui, recipes: &[ReadRecipe], fresh: &mut bool) -> Option<Wish> {
     let mut wish = None;
+    ui.add_space(STEP);
     for (at, recipe) in recipes.iter().enumerate() {
         let detail = format!(
             "{}, {}",
@@ -248,7 +244,13 @@ fn choose_ui(ui: &mut Ui, recipes: &[ReadRecipe], fresh: &mut bool) -> Option<Wi
         );
         let name = brief(&recipe_name(recipe), 120);
         let spoken = format!("{name}, {detail}");
-        let response = ui.add(Button::mend(&name).detail(&detail).icon(Icon::ArrowRight).name(&spoken));
+        let width = ui.available_width().min(CHOICE);
+        let button = Button::mend(&name).detail(&detail).icon(Icon::ArrowRight).name(&spoken).fill_width();
+        let response = ui.scope(|ui| {
+            ui.set_max_width(width);
+            ui.add(button)
+        });
+        let response = response.inner;
         if at == 0 && *fresh {
             response.request_focus();
             *fresh = !response.has_focus();
@@ -260,13 +262,33 @@ fn choose_ui(ui: &mut Ui, recipes: &[ReadRecipe], fresh: &mut bool) -> Option<Wi
     wish
 }
 
-fn recipe_ui(ui: &mut Ui, view: &View<'_>, recipe: &ReadRecipe, choices: &mut Choices) {
+/// A column that scrolls by itself; what the keyboard comes to in it is scrolled into sight, what it comes to in the foot is there.
+fn scrolled(ui: &mut Ui, salt: &str, turned: bool, foot: Rect, add: impl FnOnce(&mut Ui)) {
+    let mut scroll = ScrollArea::vertical().id_salt(salt).auto_shrink(false);
+    if turned {
+        scroll = scroll.vertical_scroll_offset(0.0);
+    }
+    scroll.show(ui, |ui| {
+        ui.set_max_width(ui.available_width() - 12.0);
+        ui.spacing_mut().item_spacing = vec2(STEP, 6.0);
+        add(ui);
+        let focused = ui.memory(|m| m.focused()).and_then(|id| ui.ctx().read_response(id));
+        if focused.is_none_or(|r| !foot.contains(r.rect.center())) {
+            super::edit::keep_in_sight(ui);
+        }
+        ui.add_space(3.0 * STEP);
+    });
+}
+
+fn recipe_ui(ui: &mut Ui, view: &View<'_>, recipe: &ReadRecipe, choices: &mut Choices, turned: bool, foot: Rect) {
     let whole = ui.available_width();
     if whole < TWO_COLUMNS {
-        choices::ui(ui, view, recipe, choices);
-        let proposal = choices.proposal(recipe, view.book);
-        open::ui(ui, recipe, proposal.as_deref());
-        read_ui(ui, recipe, choices, view);
+        scrolled(ui, "recipe", turned, foot, |ui| {
+            choices::ui(ui, view, recipe, choices);
+            let proposal = choices.proposal(recipe, view.book);
+            open::ui(ui, recipe, proposal.as_deref());
+            read_ui(ui, recipe, choices, view);
+        });
         return;
     }
     let left = ((whole - BETWEEN) * READ_PART).floor();
@@ -274,15 +296,18 @@ fn recipe_ui(ui: &mut Ui, view: &View<'_>, recipe: &ReadRecipe, choices: &mut Ch
         ui.spacing_mut().item_spacing.x = BETWEEN;
         ui.vertical(|ui| {
             ui.set_width(left);
-            ui.spacing_mut().item_spacing.x = STEP;
-            choices::ui(ui, view, recipe, choices);
-            read_ui(ui, recipe, choices, view);
+            scrolled(ui, "recipe", turned, foot, |ui| {
+                choices::ui(ui, view, recipe, choices);
+                read_ui(ui, recipe, choices, view);
+            });
         });
+        // What was not read stays in sight whatever of the recipe is looked at.
         ui.vertical(|ui| {
             ui.set_width(whole - BETWEEN - left);
-            ui.spacing_mut().item_spacing.x = STEP;
-            let proposal = choices.proposal(recipe, view.book);
-            open::ui(ui, recipe, proposal.as_deref());
+            scrolled(ui, "not read", turned, foot, |ui| {
+                let proposal = choices.proposal(recipe, view.book);
+                open::ui(ui, recipe, proposal.as_deref());
+            });
         });
     });
 }

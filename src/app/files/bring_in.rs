@@ -68,16 +68,19 @@ impl Files {
     pub(super) fn page_read(&mut self, path: &Path, recipes: Vec<ReadRecipe>) -> Answer {
         if matches!(&self.question, Some(Question::Path(path_box)) if matches!(path_box.purpose, Purpose::BringIn)) {
             self.question = None;
+            // The keyboard goes to the recipe, not back to where it was.
+            self.back_to = None;
         }
         let from = shown(path);
         let say = match recipes.as_slice() {
-            [one] => format!(
-                "Read from {from}: {}, {}, {}; {} not read. Nothing is kept yet",
-                if one.name.is_empty() { "a recipe without a name" } else { &one.name },
-                write_units(one.ingredients.len(), "ingredient", "ingredients"),
-                write_units(one.steps.len(), "step", "steps"),
-                write_units(one.unread.len(), "thing", "things"),
-            ),
+            [one] => {
+                let unread = match one.unread.len() {
+                    0 => "all of it read".into(),
+                    n => format!("{} not read", write_units(n, "thing", "things")),
+                };
+                let ingredients = write_units(one.ingredients.len(), "ingredient", "ingredients");
+                format!("From {from}: {ingredients}, {}, {unread}", write_units(one.steps.len(), "step", "steps"))
+            }
             several => format!("{} are on {from}: choose one", write_units(several.len(), "recipe", "recipes")),
         };
         Answer { brought: Some(Brought { from, recipes }), ..Answer::say(say) }

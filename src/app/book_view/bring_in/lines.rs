@@ -106,9 +106,19 @@ fn line_ui(
     pressed
 }
 
+/// Whether what is shown of a line is the line itself.
+fn reads_as_it_stands(view: &View<'_>, line: &IngredientLine) -> bool {
+    let bare = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>();
+    let amount = line.amount.map_or_else(String::new, |a| write_amount(a, line.measure, view.system.into()));
+    bare(&line.raw) == bare(&format!("{amount}{}{}", line.name, line.note))
+}
+
 /// The quiet lines under an ingredient: how it was read, and what comes of it for one.
 fn details(view: &View<'_>, line: &IngredientLine, now: Part, companion: Option<&ProposedCompanion>) -> Vec<String> {
-    let mut out = vec![format!("As it stands: {}", brief(&line.raw, MOST))];
+    let mut out = Vec::new();
+    if !reads_as_it_stands(view, line) {
+        out.push(format!("As it stands: {}", brief(&line.raw, MOST)));
+    }
     if let Some(grams) = line.grams
         && line.measure.is_none_or(|m| m.grams().is_none())
     {

@@ -23,7 +23,7 @@ pub(super) fn ui(ui: &mut Ui, recipe: &ReadRecipe, proposal: Option<&DishProposa
             parts::remark(ui, Level::Fine, "Every line of the recipe was read.");
         }
         for what in &recipe.unread {
-            parts::remark(ui, Level::Caution, &format!("Not read: {}", brief(what, MOST)));
+            parts::remark(ui, Level::Caution, &brief(what, MOST));
         }
     });
     let Some(proposal) = proposal else { return };
@@ -79,7 +79,9 @@ pub(super) fn eats_ui(ui: &mut Ui, recipe: &ReadRecipe, proposal: Option<&DishPr
     axes(ui, proposal.map_or(&recipe.proposed, |p| &p.eats));
     let Some(p) = proposal else { return };
     axis(ui, "Cut into", &p.cut, |c| c.word().to_string());
-    axis(ui, "Oven", &p.oven, |d| format!("{d}\u{a0}°C"));
+    if p.oven.is_some() {
+        axis(ui, "Oven", &p.oven, |d| format!("{d}\u{a0}°C"));
+    }
     axis(ui, "Keeps", &p.keeps, |d| d.to_string());
     axis(ui, "Hands", &p.hands, |m| format!("{m}\u{a0}min"));
     axis(ui, "In all", &p.total, |m| format!("{m}\u{a0}min"));
