@@ -255,3 +255,36 @@ fn no_proposal_is_made_of_figures_that_the_book_would_refuse() {
         }
     }
 }
+
+#[test]
+fn what_stands_beside_it_shortens_how_long_it_keeps_and_blending_alone_cooks_nothing() {
+    let book = book();
+    let mut recipe = read("graph.html");
+    recipe.ingredients.push(read_line("200 g rice", Kitchen::Metric));
+    let p = proposed(&recipe, &book);
+    assert_eq!(p.keeps.as_ref().map(|k| k.value), Some(Days(1)), "{:?}", p.keeps);
+    assert!(p.cautions.iter().any(|c| c.source.contains("rice")));
+    let mut cold = read("bare.json");
+    cold.name = "Cold tomato soup".into();
+    cold.steps = vec!["Blend everything.".into(), "Chill for 2 hours.".into()];
+    let p = proposed(&cold, &book);
+    assert!(!p.cooked.value && p.cooked.because.contains("clock runs on"), "{:?}", p.cooked);
+    // An allergen of the piece is the dish's own where another line brings it along too.
+    let mut celery = read("array.html");
+    celery.ingredients.push(read_line("2 sticks celery", Kitchen::Metric));
+    assert!(proposed(&celery, &book).allergens.iter().any(|a| a.0 == Allergen::Celery));
+}
+
+#[test]
+fn the_largest_page_is_guessed_and_proposed_in_no_time() {
+    let book = book();
+    let mut recipe = read("graph.html");
+    let long = "1 kg red cabbage onion tomato salmon turkey ".repeat(22);
+    recipe.ingredients = vec![read_line(&long, Kitchen::Metric); 300];
+    recipe.steps = vec!["Fry for 5 minutes at 200 C in the oven, stirring 3 times. ".repeat(65); 300];
+    let began = std::time::Instant::now();
+    let p = proposed(&recipe, &book);
+    assert_eq!((p.companions.len(), p.steps.len()), (299, 300));
+    // 2 s unoptimised on two slow cores; it was 30 s before the words that are weighed were limited.
+    assert!(began.elapsed() < std::time::Duration::from_secs(10), "{:?}", began.elapsed());
+}

@@ -226,6 +226,8 @@ pub struct Files {
     household: Option<Household>,
     /// Whose cups and spoons foreign recipes are read with.
     kitchen: Kitchen,
+    /// Where the page lay that was brought in last.
+    page_folder: Option<PathBuf>,
     seen: Vec<(PathBuf, bool)>,
     question: Option<Question>,
     /// The keyboard is not yet in the question or band.

@@ -112,12 +112,10 @@ pub(super) fn is_word_of(kind: &Kind) -> impl Fn(&str) -> bool + use<> {
     move |word| words.contains(&stem(word))
 }
 
-/// The longest name of the kind in `text` that is the thing itself: where it stands, and how many words it has.
-fn named_in(kind: &Kind, text: &str) -> Option<(usize, usize)> {
-    let words = stems(text);
-    let names = names_of(kind);
+/// The longest of a kind's names among `words` that is the thing itself: where it stands, and how many words it has.
+fn named_among(names: &[Vec<String>], words: &[String]) -> Option<(usize, usize)> {
     let found = names.iter().filter_map(|name| {
-        let at = position_of(&words, name)?;
+        let at = position_of(words, name)?;
         let is_it = words.get(at + name.len()).is_none_or(|next| !NOT_IT_BEHIND.contains(&next.as_str()));
         is_it.then_some((at, name.len()))
     });
@@ -131,13 +129,18 @@ fn rough_grams(line: &IngredientLine) -> Option<f64> {
 
 /// What may be the piece, the likeliest first: one guess for each kind that the recipe names.
 pub fn guess_pieces(recipe: &ReadRecipe, book: &Book) -> Vec<PieceGuess> {
+    let title = stems(&recipe.name);
+    let lines: Vec<Vec<String>> = recipe.ingredients.iter().map(|l| stems(&l.name)).collect();
+    let is_cooked = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|w| COOKED.contains(&w));
+    let title_cooked = is_cooked(&recipe.name);
     let total: f64 = recipe.ingredients.iter().filter_map(rough_grams).sum();
     let mut guesses: Vec<PieceGuess> = Vec::new();
     for kind in book.kinds() {
-        let in_name = named_in(kind, &recipe.name);
+        let names = names_of(kind);
+        let in_name = named_among(&names, &title);
         let mut best: Option<PieceGuess> = None;
         for (at, line) in recipe.ingredients.iter().enumerate() {
-            let Some((_, words)) = named_in(kind, &line.name) else { continue };
+            let Some((_, words)) = named_among(&names, &lines[at]) else { continue };
             let mut score = 2.0 * (words as f64 - 1.0);
             score += if in_name.is_some() { 10.0 + in_name.map_or(0.0, |n| n.1 as f64) } else { 0.0 };
             score += if at == 0 { 2.0 } else { 0.0 };
@@ -148,8 +151,7 @@ pub fn guess_pieces(recipe: &ReadRecipe, book: &Book) -> Vec<PieceGuess> {
                 _ => 0.0,
             };
             score -= if EVERYWHERE.contains(&kind.id.as_str()) { 4.0 } else { 0.0 };
-            let cooked = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|w| COOKED.contains(&w));
-            let raw_of_cooked = kind.is_cooked_whole() && !cooked(&line.raw) && !cooked(&recipe.name);
+            let raw_of_cooked = kind.is_cooked_whole() && !title_cooked && !is_cooked(&line.raw);
             score -= if raw_of_cooked { 5.0 } else { 0.0 };
             if best.as_ref().is_none_or(|b| score > b.score) {
                 let brief: String = line.raw.chars().take(60).collect();
@@ -233,7 +235,7 @@ fn mass_in(line: &IngredientLine, kind: &Kind, because: &mut Vec<String>) -> Opt
 fn state_in(line: &IngredientLine, kind: &Kind, because: &mut Vec<String>) -> Option<State> {
     let lower = line.raw.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
-    let thing = named_in(kind, &line.raw).map_or(words.len(), |(at, len)| at + len);
+    let thing = named_among(&names_of(kind), &stems(&line.raw)).map_or(words.len(), |(at, len)| at + len);
     let before = |list: &[&'static str]| list.iter().find(|w| words.iter().take(thing).any(|x| x == *w)).copied();
     if let Some(word) = before(&COOKED) {
         because.push(format!("\"{word}\" stands in its line: the grams are taken as cooked."));

@@ -13,7 +13,9 @@ use super::{
     recipe::noticed,
 };
 use crate::{
-    book::{Allergen, Book, Care, Caution, CutForm, Diet, Graded, Kind, Method, Profile, Protein, Starch, diet_named_in},
+    book::{
+        Allergen, Book, Care, Caution, CutForm, Diet, Graded, Kind, Method, Profile, Protein, Starch, StepPlace, diet_named_in,
+    },
     quantity::{Days, IngredientLine, PerMille, State},
 };
 
@@ -52,7 +54,7 @@ pub struct DishProposal {
     pub yields: Option<Reasoned<PerMille>>,
     /// Whether the piece is cooked through; where nothing speaks for it, it is not.
     pub cooked: Reasoned<bool>,
-    /// Days that it keeps; nothing where the book has no figure.
+    /// Days that it keeps, also for what stands beside it; nothing where the book has no figure.
     pub keeps: Option<Reasoned<Days>>,
     /// Minutes of hands.
     pub hands: Option<Reasoned<u16>>,
@@ -62,7 +64,7 @@ pub struct DishProposal {
     pub oven: Option<Reasoned<u16>>,
     /// What it needs beside the piece.
     pub companions: Vec<ProposedCompanion>,
-    /// Allergens that the lines' names give away, the piece's own left out, each with the line that does. Never all there are.
+    /// Allergens that the names of the lines beside the piece give away, each with the line that does. Never all there are.
     pub allergens: Vec<(Allergen, String)>,
     /// The strictest diet that the names leave possible.
     pub diet: Diet,
@@ -91,13 +93,15 @@ pub fn propose_dish(recipe: &ReadRecipe, chosen: &Chosen<'_>, book: &Book) -> Di
     let eats = propose_beside(&recipe.name, beside().map(|(_, l)| l), &recipe.steps, &is_word_of(chosen.kind));
     let piece = chosen.line.and_then(|at| recipe.ingredients.get(at));
     let method = eats.method.as_ref().map(|m| m.value);
-    let cooked = cooked_of(method, chosen.state);
+    let steps: Vec<ProposedStep> = recipe.steps.iter().map(|s| step_of(s)).collect();
+    let heated = steps.iter().any(|s| matches!(s.place, StepPlace::Ring | StepPlace::Oven));
+    let cooked = cooked_of(method, chosen.state, heated);
     let cut = cut_of(piece, &recipe.steps);
     let yields = yields_of(chosen.kind, method, cooked.value);
     if yields.is_none() {
         open.push("What is left of 1,000 grams when it is cooked: the book has no figure for this kind cooked so.".into());
     }
-    let keeps = keeps_of(chosen.kind, cooked.value, cut.as_ref().map(|c| c.value));
+    let keeps = keeps_of(chosen.kind, cooked.value, cut.as_ref().map(|c| c.value), &eats);
     if keeps.is_none() {
         open.push("How long it keeps: the book has no figure for this kind raw and cut so.".into());
     }
@@ -113,15 +117,13 @@ pub fn propose_dish(recipe: &ReadRecipe, chosen: &Chosen<'_>, book: &Book) -> Di
         let why = c.open.as_ref()?;
         Some(format!("How much {} for one: {why}.", c.name))
     }));
-    let steps: Vec<ProposedStep> = recipe.steps.iter().map(|s| step_of(s)).collect();
     let untimed: Vec<String> =
         steps.iter().enumerate().filter(|(_, s)| s.minutes.is_none()).map(|(at, _)| (at + 1).to_string()).collect();
     if !untimed.is_empty() {
         let which = if untimed.len() == 1 { "step" } else { "steps" };
         open.push(format!("Minutes of {which} {}: the text states none.", untimed.join(", ")));
     }
-    let allergens: Vec<(Allergen, String)> =
-        noticed(beside().map(|(_, l)| l)).into_iter().filter(|(a, _)| !chosen.kind.allergens.contains(a)).collect();
+    let allergens = noticed(beside().map(|(_, l)| l));
     let diet = diet_of(chosen.kind, beside().map(|(_, l)| l), &allergens);
     let cautions = cautions_of(recipe, chosen, &eats, &allergens);
     DishProposal {
@@ -164,11 +166,15 @@ impl DishProposal {
     }
 }
 
-fn cooked_of(method: Option<Method>, state: Option<State>) -> Reasoned<bool> {
+/// A dish that is wrongly said to be cooked through stops the raw clock: what is not sure is not.
+fn cooked_of(method: Option<Method>, state: Option<State>, heated: bool) -> Reasoned<bool> {
     let (value, because) = match (method, state) {
         (_, Some(State::Cooked)) => (true, "it is cooked before the recipe begins".to_string()),
         (Some(Method::Raw | Method::Pickle | Method::Smoke), _) => {
             (false, "nothing says that it is heated through, so the raw piece's clock runs on".to_string())
+        }
+        (Some(Method::Blend), _) if !heated => {
+            (false, "it is blended, and no step heats it, so the raw piece's clock runs on".to_string())
         }
         (Some(method), _) => (true, format!("it is {}", method.word())),
         (None, _) => (false, "no way of cooking is named, so the raw piece's clock runs on".to_string()),
@@ -213,13 +219,24 @@ fn yields_of(kind: &Kind, method: Option<Method>, cooked: bool) -> Option<Reason
     Some(Reasoned { value: known.share, because: format!("the book's figure for {} {}", kind.name, known.method.word()) })
 }
 
-fn keeps_of(kind: &Kind, cooked: bool, cut: Option<CutForm>) -> Option<Reasoned<Days>> {
-    if cooked {
-        return Some(Reasoned { value: kind.cooked_days, because: format!("the book's limit for cooked {}", kind.name) });
-    }
-    let cut = cut?;
-    let days = kind.cut_days(cut)?;
-    Some(Reasoned { value: days, because: format!("the book's limit for raw {} in {}", kind.name, cut.word()) })
+/// The book's limit for the kind; shorter for what stands beside it, as the book's own dishes have it.
+fn keeps_of(kind: &Kind, cooked: bool, cut: Option<CutForm>, eats: &Proposed) -> Option<Reasoned<Days>> {
+    const WITH_RICE_OR_FISH: Days = Days(1);
+    let (value, because) = if cooked {
+        (kind.cooked_days, format!("the book's limit for cooked {}", kind.name))
+    } else {
+        let cut = cut?;
+        (kind.cut_days(cut)?, format!("the book's limit for raw {} in {}", kind.name, cut.word()))
+    };
+    let beside = match (eats.starch.as_ref().map(|s| s.value), eats.protein.as_ref().map(|p| p.value)) {
+        (Some(Starch::Rice), _) => Some("rice"),
+        (_, Some(Protein::Fish | Protein::Shellfish)) => Some("fish"),
+        _ => None,
+    };
+    Some(match beside.filter(|_| value > WITH_RICE_OR_FISH) {
+        Some(word) => Reasoned { value: WITH_RICE_OR_FISH, because: format!("with {word} the book's dishes keep no longer") },
+        None => Reasoned { value, because },
+    })
 }
 
 fn minutes_of(recipe: &ReadRecipe, open: &mut Vec<String>) -> (Option<Reasoned<u16>>, Option<Reasoned<u16>>) {

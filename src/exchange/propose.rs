@@ -38,6 +38,9 @@ struct Words {
     steps: Vec<String>,
 }
 
+/// The most words of a place that are weighed (house limit; long recipes have some hundreds).
+const MOST_WORDS: usize = 4_000;
+
 /// How much a place counts for an axis: name, ingredients, steps.
 type Weights = [u32; 3];
 
@@ -61,8 +64,9 @@ pub(super) fn propose_beside<'a>(
         ingredients: ingredients
             .filter(|i| !matches!(i.measure, Some(Measure::Pinch | Measure::Dash | Measure::Drop)))
             .flat_map(|i| split(&i.name))
+            .take(MOST_WORDS)
             .collect(),
-        steps: steps.iter().flat_map(|s| split(s)).collect(),
+        steps: steps.iter().flat_map(|s| split(s)).take(MOST_WORDS).collect(),
     };
     let method = best(METHODS, &words, [6, 0, 2]);
     let form = best(FORMS, &words, [6, 0, 1]);

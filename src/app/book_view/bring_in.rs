@@ -315,6 +315,6 @@ fn recipe_ui(ui: &mut Ui, view: &View<'_>, recipe: &ReadRecipe, choices: &mut Ch
 fn read_ui(ui: &mut Ui, recipe: &ReadRecipe, choices: &mut Choices, view: &View<'_>) {
     let proposal = choices.proposal(recipe, view.book);
     lines::ui(ui, view, recipe, choices, proposal.as_deref());
-    steps::ui(ui, recipe, proposal.as_deref());
+    steps::ui(ui, recipe, choices.heads(), proposal.as_deref());
     open::eats_ui(ui, recipe, proposal.as_deref());
 }

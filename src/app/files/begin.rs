@@ -163,6 +163,7 @@ impl Files {
             recent: Recent::default(),
             household: None,
             kitchen: Default::default(),
+            page_folder: None,
             seen: Vec::new(),
             question: None,
             fresh: false,

@@ -71,6 +71,7 @@ impl Files {
             // The keyboard goes to the recipe, not back to where it was.
             self.back_to = None;
         }
+        self.page_folder = path.parent().map(Path::to_path_buf);
         let from = shown(path);
         let say = match recipes.as_slice() {
             [one] => {

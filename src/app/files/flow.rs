@@ -158,7 +158,7 @@ impl Files {
             save: purpose.saves(),
             sort: purpose.sort(),
             endings: purpose.endings(),
-            folder: self.folder(),
+            folder: self.folder(&purpose),
             name: self.proposed_name(&purpose, history),
         };
         self.waiting = Some(Waiting::begin(&self.asker, &wanted, purpose, ctx));
@@ -178,7 +178,8 @@ impl Files {
             }
         }
         let home = etcetera::home_dir().ok();
-        self.put_question(Question::Path(Box::new(PathBox::new(purpose, self.folder(), &name, folders, home))));
+        let begin_in = self.folder(&purpose);
+        self.put_question(Question::Path(Box::new(PathBox::new(purpose, begin_in, &name, folders, home))));
         Answer::default()
     }
 
@@ -286,8 +287,11 @@ impl Files {
         answer
     }
 
-    /// The folder to begin in: that of the plan, else that of the last one, else home.
-    fn folder(&self) -> PathBuf {
+    /// The folder to begin in: for a page that of the last page; else that of the plan, else that of the last one, else home.
+    fn folder(&self, purpose: &Purpose) -> PathBuf {
+        if let (Purpose::BringIn, Some(folder)) = (purpose, &self.page_folder) {
+            return folder.clone();
+        }
         let near = self.doc.path.as_deref().or_else(|| self.recent.newest()).and_then(Path::parent);
         near.map(Path::to_path_buf).or_else(|| etcetera::home_dir().ok()).unwrap_or_else(|| PathBuf::from("."))
     }

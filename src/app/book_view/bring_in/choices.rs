@@ -120,6 +120,11 @@ impl Choices {
         self.proposal = None;
     }
 
+    /// For how many, where that is known.
+    pub fn heads(&self) -> Option<f64> {
+        self.heads_now().ok().map(|h| h.middle())
+    }
+
     fn heads_now(&self) -> Result<Heads, String> {
         if self.heads.trim() == self.page_text {
             return self.page_heads.clone();
@@ -175,7 +180,7 @@ fn kinds_ui(ui: &mut Ui, view: &View<'_>, recipe: &ReadRecipe, choices: &mut Cho
         }
         let other = ui.add(Chip::new("another kind…").name("Piece: another kind").selected(false));
         Popup::menu(&other).close_behavior(PopupCloseBehavior::CloseOnClick).show(|ui| {
-            ui.set_min_width(190.0);
+            ui.set_min_width(230.0);
             ScrollArea::vertical().max_height(380.0).show(ui, |ui| {
                 let mut all: Vec<&Arc<Kind>> = view.book.kinds().collect();
                 all.sort_by(|a, b| a.name.cmp(&b.name));

@@ -3,7 +3,7 @@
 use super::brief;
 use crate::{
     app::{
-        book_view::words::section,
+        book_view::words::{number, section},
         sheet::parts,
         theme::{self, Lettering, SMALL_STEP},
     },
@@ -13,13 +13,18 @@ use egui::{Label, Ui};
 
 /// The most that is shown of a step.
 const MOST: usize = 1_000;
+/// For how many the minutes of the book's dishes are.
+const FOR_FOUR: f64 = 4.0;
 
-pub(super) fn ui(ui: &mut Ui, recipe: &ReadRecipe, proposal: Option<&DishProposal>) {
+pub(super) fn ui(ui: &mut Ui, recipe: &ReadRecipe, heads: Option<f64>, proposal: Option<&DishProposal>) {
     section(ui, "How it is made");
     if recipe.steps.is_empty() {
         parts::quiet(ui, "The page lists no steps.");
     } else {
         parts::quiet(ui, "Minutes where the text states them; hands and place are proposed from words.");
+    }
+    if let Some(heads) = heads.filter(|h| *h != FOR_FOUR && !recipe.steps.is_empty()) {
+        parts::quiet(ui, format!("They are those of the page, for {}; the book reckons minutes for four.", number(heads)));
     }
     let palette = theme::palette(ui);
     for (at, text) in recipe.steps.iter().enumerate() {
