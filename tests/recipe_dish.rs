@@ -73,6 +73,24 @@ fn what_is_made_of_a_food_is_not_the_piece() {
 }
 
 #[test]
+fn the_longer_name_wins_and_what_is_tinned_or_dried_is_no_piece() {
+    let book = book();
+    for (title, lines, first) in [
+        ("Creamy cabbage with bacon", &["1 savoy cabbage, shredded", "8 rashers bacon"][..], Some("savoy-cabbage")),
+        ("Roasted tomato soup", &["1.5 kg ripe tomatoes", "2 onions"], Some("tomatoes")),
+        ("Bolognese", &["2 x 400 g tins plum tomatoes", "100 g dried tomatoes", "400 ml coconut milk"], None),
+        ("Salad", &["1 kg plum tomatoes"], Some("tomatoes")),
+        ("Leftover turkey curry", &["400 g tin tomatoes", "400 g cold turkey"], Some("roast-turkey")),
+    ] {
+        let mut recipe = read("graph.html");
+        recipe.name = title.into();
+        recipe.ingredients = lines.iter().map(|l| read_line(l, Kitchen::Metric)).collect();
+        let guesses = guess_pieces(&recipe, &book);
+        assert_eq!(guesses.first().map(|g| g.kind.as_str()), first, "{title}: {guesses:?}");
+    }
+}
+
+#[test]
 fn what_is_sold_raw_is_no_likely_piece_of_a_kind_that_is_cooked_whole() {
     let book = book();
     let mut recipe = read("graph.html");
@@ -105,6 +123,8 @@ fn a_mass_is_taken_in_the_state_that_its_line_speaks_for() {
         assert_eq!((mass.grams, mass.state), (grams, state), "{line}: {mass:?}");
         assert!(!mass.because.is_empty(), "{line}: on what ground?");
     }
+    let each = piece_mass(&read_line("2 salmon fillets (about 150g each), skin on", Kitchen::Metric), kind(&book, "salmon-side"));
+    assert_eq!((each.grams, each.state), (Some(300), Some(State::Prepared)), "{each:?}");
     let fillet = piece_mass(&read_line("500 g salmon fillet", Kitchen::Metric), kind(&book, "salmon-side"));
     assert_eq!(fillet.state, Some(State::Prepared));
 }
@@ -286,5 +306,5 @@ fn the_largest_page_is_guessed_and_proposed_in_no_time() {
     let p = proposed(&recipe, &book);
     assert_eq!((p.companions.len(), p.steps.len()), (299, 300));
     // 2 s unoptimised on two slow cores; it was 30 s before the words that are weighed were limited.
-    assert!(began.elapsed() < std::time::Duration::from_secs(10), "{:?}", began.elapsed());
+    assert!(began.elapsed() < std::time::Duration::from_secs(20), "{:?}", began.elapsed());
 }

@@ -97,6 +97,11 @@ pub(super) fn companion_of(at: usize, line: &IngredientLine, heads: Option<&Head
     ProposedCompanion { line: at, name, per_unit, measure, pack, pack_word, opened_days, because, open }
 }
 
+/// What stays measured by volume though its mass could be reckoned.
+const FLUID: [&str; 14] = [
+    "oil", "milk", "cream", "stock", "broth", "water", "juice", "vinegar", "wine", "sauce", "syrup", "honey", "yoghurt", "yogurt",
+];
+
 /// All of it in the measure that fits; or why that is open.
 fn measured(
     line: &IngredientLine,
@@ -117,7 +122,8 @@ fn measured(
     }
     let weighs = || line.guess.as_ref().filter(|_| in_book == Some(G));
     if let Some(ml) = line.millilitres {
-        return match weighs() {
+        let solid = in_book.is_none() && !stems(name).iter().any(|w| FLUID.contains(&w.as_str()));
+        return match line.guess.as_ref().filter(|_| in_book == Some(G) || solid) {
             Some(guess) => {
                 let taken = take(guess.grams);
                 because.push(guess.because.clone());

@@ -52,8 +52,8 @@ const BEHIND: [&str; 17] = [
     "personas",
     "porzioni",
 ];
-/// Words that say nothing of what is counted.
-const EMPTY: [&str; 11] = ["about", "approx", "approximately", "ca", "makes", "make", "yield", "yields", "to", "or", "around"];
+/// Words that say nothing of what is counted. "Makes" is none of them: "makes 12" may be fritters.
+const EMPTY: [&str; 7] = ["about", "approx", "approximately", "ca", "to", "or", "around"];
 /// Numbers in words.
 const NUMBERS: [&str; 12] = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
@@ -63,7 +63,7 @@ pub fn heads_of(yields: Option<&str>) -> Result<Heads, String> {
         return Err("The page does not say for how many it is.".into());
     };
     let brief: String = yields.chars().take(60).collect();
-    let open = || format!("The page says that it makes \"{brief}\", which is not for how many it is.");
+    let open = || format!("The page says \"{brief}\", and not for how many that is.");
     let lower = yields.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).take(40).collect();
     let number = |at: usize| -> Option<f64> {
@@ -127,7 +127,9 @@ mod tests {
             let heads = heads_of(Some(text)).unwrap_or_else(|e| panic!("{text}: {e}"));
             assert_eq!((heads.count.low(), heads.count.high(), heads.certain), (count.0, count.1, certain), "{text}");
         }
-        for text in ["8 pancakes", "1 loaf", "a lot", "0 servings", "servings: 99999", "1 kg", "", "-", "½ jar", "24 x 2 cm"] {
+        for text in
+            ["Makes 12", "8 pancakes", "1 loaf", "a lot", "0 servings", "servings: 99999", "1 kg", "", "-", "½ jar", "24 x 2 cm"]
+        {
             assert!(heads_of(Some(text)).is_err(), "{text}: {:?}", heads_of(Some(text)));
         }
         assert!(heads_of(None).unwrap_err().contains("does not say"));

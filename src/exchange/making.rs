@@ -21,7 +21,7 @@ pub struct ProposedStep {
 }
 
 /// Words for what goes on without hands.
-const WAITING: [&str; 27] = [
+const WAITING: [&str; 24] = [
     "bake",
     "roast",
     "simmer",
@@ -39,12 +39,9 @@ const WAITING: [&str; 27] = [
     "refrigerate",
     "freeze",
     "infuse",
-    "cover",
     "stew",
     "overnight",
     "steam",
-    "set",
-    "drain",
     "preheat",
     "boil",
     "poach",
@@ -65,7 +62,7 @@ const PLACES: [(StepPlace, &[&str]); 3] = [
         StepPlace::Ring,
         &[
             "fry", "simmer", "boil", "saute", "sauté", "braise", "stew", "melt", "soften", "saucepan", "pan", "pot", "wok",
-            "frying", "poach", "steam", "brown", "skillet", "reduce", "blanch", "wilt", "toast",
+            "frying", "poach", "steam", "cook", "heat", "brown", "skillet", "reduce", "blanch", "wilt", "toast",
         ],
     ),
 ];
@@ -98,13 +95,14 @@ pub(super) fn step_of(text: &str) -> ProposedStep {
     let (waits, works) = (first(&WAITING), first(&BUSY));
     let hands = match (waits, works) {
         _ if heats_only => true,
-        (Some(_), None) => false,
+        (Some(_), None) => minutes.is_some_and(|m| m < LONG),
         (Some(_), Some(_)) => minutes.is_none_or(|m| m < LONG),
         (None, _) => true,
     };
     because.push(match (hands, waits, works) {
         (false, Some(word), _) => format!("hands free: \"{word}\""),
         (true, _, Some(word)) => format!("hands busy: \"{word}\""),
+        (true, Some(_), None) if !heats_only => "hands busy: it is short".into(),
         _ => "hands busy: nothing speaks for waiting".into(),
     });
     ProposedStep { text: text.trim().to_string(), minutes, hands, place, because }
@@ -144,6 +142,7 @@ fn stated_minutes(text: &str, because: &mut Vec<String>) -> Option<u16> {
     let mut total = 0.0;
     let mut said: Vec<String> = Vec::new();
     let mut sides = false;
+    let (mut last, mut before): (f64, Option<usize>) = (0.0, None);
     let mut at = 0;
     while at < tokens.len() {
         let Some(value) = number(&tokens[at]) else {
@@ -152,7 +151,7 @@ fn stated_minutes(text: &str, because: &mut Vec<String>) -> Option<u16> {
         };
         // "25 to 30", "25-30": the longer.
         let (mut value, mut next) = (value, at + 1);
-        let ranged = tokens.get(next).is_some_and(|t| matches!(t.as_str(), "-" | "–" | "—" | "to" | "or"));
+        let ranged = tokens.get(next).is_some_and(|t| is_range_mark(t));
         if ranged && let Some(higher) = tokens.get(next + 1).and_then(|t| number(t)) {
             (value, next) = (higher.max(value), next + 2);
         } else if let Some(part) = tokens.get(next).and_then(|t| number(t)).filter(|p| *p < 1.0) {
@@ -166,7 +165,12 @@ fn stated_minutes(text: &str, because: &mut Vec<String>) -> Option<u16> {
         };
         let often = at > 0 && matches!(tokens[at - 1].as_str(), "every" | "each");
         if !often {
-            total += value * unit;
+            let now = value * unit;
+            // "45 minutes to 1 hour" is one time, the longer.
+            let one_time = before.is_some_and(|end| at == end + 2 && is_range_mark(&tokens[end + 1]));
+            total = if one_time { total - last + now.max(last) } else { total + now };
+            last = if one_time { now.max(last) } else { now };
+            before = Some(next);
             said.push(tokens[at..=next].join(" "));
             let after: Vec<&str> = tokens[next + 1..].iter().take(3).map(String::as_str).collect();
             sides |= matches!(
@@ -214,6 +218,10 @@ fn tokens(text: &str) -> Vec<String> {
     }
     // "30." at the end of a sentence is 30.
     out.into_iter().map(|t| t.trim_matches(|c| c == '.' || c == ',').to_string()).filter(|t| !t.is_empty() && t != "/").collect()
+}
+
+fn is_range_mark(token: &str) -> bool {
+    matches!(token, "-" | "–" | "—" | "to" | "or")
 }
 
 fn number(token: &str) -> Option<f64> {
@@ -311,6 +319,7 @@ mod tests {
             ("Soften for 10 minutes.", Some(10)),
             ("Bake 25-30 mins until golden.", Some(30)),
             ("Bake for 25 to 30 minutes.", Some(30)),
+            ("Roast for 45 minutes to 1 hour, then rest for 10 minutes.", Some(70)),
             ("Fry for 5 minutes, then simmer for 20 minutes.", Some(25)),
             ("Simmer for 1½ hours.", Some(90)),
             ("Simmer for 1 1/2 hours.", Some(90)),
@@ -343,6 +352,8 @@ mod tests {
             ("Chill for 2 hours.", false, StepPlace::Fridge),
             ("Shred the cabbage finely.", true, StepPlace::Bench),
             ("Rest for 10 minutes.", false, StepPlace::Bench),
+            ("Boil the florets for 3 minutes.", true, StepPlace::Ring),
+            ("Cook for 1 minute more.", true, StepPlace::Ring),
         ] {
             let step = step_of(text);
             assert_eq!((step.hands, step.place), (hands, place), "{text}: {:?}", step.because);

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::{
     book::{Book, Kind, KindId},
-    quantity::{IngredientLine, Measure, State, grouped},
+    quantity::{IngredientLine, Kitchen, Measure, MeasureSort, State, grouped, read_line},
 };
 
 /// A guess at what the piece is.
@@ -48,6 +48,9 @@ const NOT_IT_BEHIND: [&str; 22] = [
     "stock", "broth", "powder", "puree", "purée", "paste", "vinegar", "sauce", "juice", "oil", "seed", "soup", "ketchup", "skin",
     "passata", "crumb", "jam", "chutney", "syrup", "roe", "roll", "cider",
 ];
+/// What makes another thing of it: "coconut milk", "dried tomatoes".
+const NOT_IT_BEFORE: [&str; 12] =
+    ["coconut", "oat", "almond", "soy", "soya", "rice", "evaporated", "condensed", "powdered", "dried", "sundried", "pickled"];
 /// What is in every second recipe without being its piece.
 const EVERYWHERE: [&str; 4] = ["onions", "big-loaf", "milk-on-its-date", "tomatoes"];
 /// Words for what is cooked before the recipe begins.
@@ -116,10 +119,30 @@ pub(super) fn is_word_of(kind: &Kind) -> impl Fn(&str) -> bool + use<> {
 fn named_among(names: &[Vec<String>], words: &[String]) -> Option<(usize, usize)> {
     let found = names.iter().filter_map(|name| {
         let at = position_of(words, name)?;
-        let is_it = words.get(at + name.len()).is_none_or(|next| !NOT_IT_BEHIND.contains(&next.as_str()));
+        let word = |at: Option<usize>| at.and_then(|at| words.get(at)).map_or("", String::as_str);
+        let is_it = !NOT_IT_BEHIND.contains(&word(Some(at + name.len()))) && !NOT_IT_BEFORE.contains(&word(at.checked_sub(1)));
         is_it.then_some((at, name.len()))
     });
     found.max_by_key(|(_, len)| *len)
+}
+
+/// Which kinds a line names, each by its place in `names`, where it stands and how many words it has. A name within a longer one
+/// does not count ("cabbage" in "savoy cabbage"), nor one before another ("plum" in "plum tomatoes"); what is tinned is no piece.
+fn kinds_in(line: &IngredientLine, names: &[Vec<Vec<String>>]) -> Vec<(usize, usize)> {
+    let tinned = [line.measure, line.pack.and_then(|p| p.word)].into_iter().flatten().any(|m| m.sort() == MeasureSort::Pack);
+    if tinned {
+        return Vec::new();
+    }
+    let words = stems(&line.name);
+    let all: Vec<(usize, usize, usize)> = names
+        .iter()
+        .enumerate()
+        .filter_map(|(kind, names)| named_among(names, &words).map(|(at, len)| (kind, at, len)))
+        .collect();
+    let hidden = |&(_, at, len): &(usize, usize, usize)| {
+        all.iter().any(|&(_, a, l)| a == at + len || (l > len && a <= at && at + len <= a + l))
+    };
+    all.iter().filter(|m| !hidden(m)).map(|&(kind, _, len)| (kind, len)).collect()
 }
 
 /// Grams of a line to weigh it against the others: as written, or as guessed. Nothing for what nobody knows.
@@ -129,20 +152,22 @@ fn rough_grams(line: &IngredientLine) -> Option<f64> {
 
 /// What may be the piece, the likeliest first: one guess for each kind that the recipe names.
 pub fn guess_pieces(recipe: &ReadRecipe, book: &Book) -> Vec<PieceGuess> {
+    let kinds: Vec<&Kind> = book.kinds().map(|k| &**k).collect();
+    let names: Vec<Vec<Vec<String>>> = kinds.iter().map(|k| names_of(k)).collect();
     let title = stems(&recipe.name);
-    let lines: Vec<Vec<String>> = recipe.ingredients.iter().map(|l| stems(&l.name)).collect();
     let is_cooked = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|w| COOKED.contains(&w));
     let title_cooked = is_cooked(&recipe.name);
     let total: f64 = recipe.ingredients.iter().filter_map(rough_grams).sum();
-    let mut guesses: Vec<PieceGuess> = Vec::new();
-    for kind in book.kinds() {
-        let names = names_of(kind);
-        let in_name = named_among(&names, &title);
-        let mut best: Option<PieceGuess> = None;
-        for (at, line) in recipe.ingredients.iter().enumerate() {
-            let Some((_, words)) = named_among(&names, &lines[at]) else { continue };
+    let mut best: Vec<Option<PieceGuess>> = vec![None; kinds.len()];
+    for (at, line) in recipe.ingredients.iter().enumerate() {
+        for (k, words) in kinds_in(line, &names) {
+            let kind = kinds[k];
+            // In a title what is made of it counts too: "tomato soup"; and so does its bare last word: "cabbage".
+            let longest = names[k].iter().filter(|n| position_of(&title, n).is_some()).map(Vec::len).max();
+            let bare = || names[k].iter().any(|n| n.last().is_some_and(|last| title.contains(last)));
             let mut score = 2.0 * (words as f64 - 1.0);
-            score += if in_name.is_some() { 10.0 + in_name.map_or(0.0, |n| n.1 as f64) } else { 0.0 };
+            score += longest.map_or_else(|| if bare() { 10.0 } else { 0.0 }, |len| 10.0 + len as f64);
+            let in_title = longest.is_some() || bare();
             score += if at == 0 { 2.0 } else { 0.0 };
             score += match rough_grams(line) {
                 Some(grams) if total > 0.0 => 6.0 * grams / total,
@@ -153,18 +178,18 @@ pub fn guess_pieces(recipe: &ReadRecipe, book: &Book) -> Vec<PieceGuess> {
             score -= if EVERYWHERE.contains(&kind.id.as_str()) { 4.0 } else { 0.0 };
             let raw_of_cooked = kind.is_cooked_whole() && !title_cooked && !is_cooked(&line.raw);
             score -= if raw_of_cooked { 5.0 } else { 0.0 };
-            if best.as_ref().is_none_or(|b| score > b.score) {
+            if best[k].as_ref().is_none_or(|b| score > b.score) {
                 let brief: String = line.raw.chars().take(60).collect();
-                let place = if in_name.is_some() { "in the recipe's name and in" } else { "in" };
+                let place = if in_title { "in the recipe's name and in" } else { "in" };
                 let mut because = format!("{} stands {place} \"{brief}\"", kind.name);
                 if raw_of_cooked {
                     because.push_str(", which does not say that it is cooked");
                 }
-                best = Some(PieceGuess { kind: kind.id.clone(), line: at, because, score });
+                best[k] = Some(PieceGuess { kind: kind.id.clone(), line: at, because, score });
             }
         }
-        guesses.extend(best);
     }
+    let mut guesses: Vec<PieceGuess> = best.into_iter().flatten().collect();
     guesses.sort_by(|a, b| b.score.total_cmp(&a.score));
     guesses
 }
@@ -219,17 +244,33 @@ fn mass_in(line: &IngredientLine, kind: &Kind, because: &mut Vec<String>) -> Opt
             .push(format!("It was measured by volume: a US cup of {} is taken as {} g, as the book has it.", kind.name, cup.0));
         return whole(middle(ml) / US_CUP * cup.0);
     }
+    if let (Some(count), Some(each)) = (line.amount, each_of(line)) {
+        because.push(format!("{} of {} g each.", middle(count), each.round()));
+        return whole(middle(count) * each);
+    }
     let (_, typical, _) = kind.mass;
+    let one = line.amount.is_some_and(|a| a.high() == 1.0) && !kind.name.ends_with('s');
     because.push(match (line.amount, line.measure) {
         (None, _) => "No amount stands in its line: weigh yours and type the grams.".into(),
-        (Some(_), None | Some(Measure::Head)) => format!(
+        (Some(_), None | Some(Measure::Head)) if one => format!(
             "Its line counts it and gives no mass: weigh yours. The book's usual {} is {} g as bought.",
             kind.name,
             grouped(typical)
         ),
+        (Some(_), None | Some(Measure::Head)) => "Its line counts it and gives no mass: weigh yours.".into(),
         (Some(_), Some(measure)) => format!("Its line gives it by the {}, which is no mass: weigh yours.", measure.key()),
     });
     None
+}
+
+/// Grams of one, where the line counts them and says what each weighs: "2 fillets (about 150 g each)".
+fn each_of(line: &IngredientLine) -> Option<f64> {
+    let counts = line.measure.is_none_or(|m| m.sort() == MeasureSort::Piece);
+    let texts = line.also.iter().flat_map(|t| t.split(';')).chain(line.note.split([';', ',']));
+    texts.filter(|t| counts && t.to_lowercase().split_whitespace().any(|w| w == "each")).find_map(|text| {
+        let bare = text.to_lowercase().replace("each", "");
+        read_line(bare.trim(), Kitchen::Metric).grams.map(middle)
+    })
 }
 
 fn state_in(line: &IngredientLine, kind: &Kind, because: &mut Vec<String>) -> Option<State> {

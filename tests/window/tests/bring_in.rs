@@ -325,7 +325,7 @@ fn the_cook_says_what_the_piece_is_how_much_and_for_how_many() {
     w.0.query_all(radio).next().expect("offered").click_accesskit();
     w.step();
     assert!(w.says("Chosen by you."));
-    assert!(w.says("\"2 loaves\", which is not for how many it is"), "loaves are no heads");
+    assert!(w.says("The page says \"2 loaves\", and not for how many that is."), "loaves are no heads");
     assert!(w.says("No line is the piece"));
     w.press("Line 1 is the piece");
     assert_eq!(w.field("All of the piece, in grams").as_deref(), Some("500"));
