@@ -43,6 +43,8 @@ pub enum Page {
     /// The bench.
     #[default]
     Bench,
+    /// How alike the meals are.
+    Likeness,
     /// The dish book.
     Book,
 }
@@ -178,7 +180,11 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
         .show_separator_line(false)
         .show(ui, |ui| bench::header::ui(ui, &frame, actions));
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
-    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bench::bottom::ui(ui, &frame));
+    Panel::bottom("line")
+        .frame(line)
+        .resizable(false)
+        .show_separator_line(false)
+        .show(ui, |ui| bench::bottom::ui(ui, &frame, actions));
     let whole = ui.available_width();
     let width = LIST_WIDTHS.iter().find(|w| whole >= w.0).map_or(240.0, |w| w.1);
     Panel::left("entries")
