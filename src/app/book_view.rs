@@ -46,6 +46,8 @@ pub enum Page {
     /// The bench.
     #[default]
     Bench,
+    /// How alike the meals are.
+    Likeness,
     /// The dish book.
     Book,
 }
@@ -199,7 +201,11 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
         .show_separator_line(false)
         .show(ui, |ui| bench::header::ui(ui, &frame, actions));
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
-    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bench::bottom::ui(ui, &frame));
+    Panel::bottom("line")
+        .frame(line)
+        .resizable(false)
+        .show_separator_line(false)
+        .show(ui, |ui| bench::bottom::ui(ui, &frame, actions));
     if book_view.previews() {
         let whole = paper.inner_margin(Margin { left: margin, right: margin, top: 0, bottom: 16 });
         egui::CentralPanel::default().frame(whole).show(ui, |ui| bring_in::ui(ui, &frame.view, book_view, actions));

@@ -88,11 +88,6 @@ pub fn allergens_named_in(name: &str) -> Vec<Allergen> {
     words::allergens_of(name)
 }
 
-/// The strictest diet that the plain name of an ingredient leaves possible; labels have the last word.
-pub fn diet_named_in(name: &str) -> Diet {
-    words::diet_of(name)
-}
-
 /// What is wrong with the entry at hand.
 #[derive(Default)]
 struct Said {
@@ -403,4 +398,9 @@ fn check_company(twin: Option<&str>, companions: &[Companion], allergens: &[Alle
         let allowed = words::diet_of(&c.name);
         said.unless(diet as u8 <= allowed as u8, || format!("{who} has {} and cannot be {}", c.name, diet.word()));
     }
+}
+
+/// The strictest diet that the plain name of an ingredient leaves possible; labels have the last word.
+pub fn diet_named_in(name: &str) -> Diet {
+    words::diet_of(name)
 }
