@@ -87,6 +87,7 @@ pub(super) fn companion_of(at: usize, line: &IngredientLine, heads: Option<&Head
     if name.is_empty() {
         name = line.raw.trim().to_lowercase().chars().take(60).collect();
     }
+    name.retain(|c| !c.is_control());
     let (measure, total) = measured(line, known, &mut name, &mut because);
     let (per_unit, open) = match (total, heads) {
         (Err(why), _) => (None, Some(why)),

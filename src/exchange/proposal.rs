@@ -80,10 +80,10 @@ pub struct DishProposal {
 pub fn propose_dish(recipe: &ReadRecipe, chosen: &Chosen<'_>, book: &Book) -> DishProposal {
     let beside = || recipe.ingredients.iter().enumerate().filter(|(at, _)| chosen.line != Some(*at));
     let mut open = Vec::new();
-    let name: String = recipe.name.chars().take(MAX_NAME).collect();
+    let name: String = recipe.name.chars().filter(|c| !c.is_control()).take(MAX_NAME).collect();
     if name.is_empty() {
         open.push("Its name: the page gives none.".into());
-    } else if name.len() < recipe.name.len() {
+    } else if recipe.name.chars().count() > MAX_NAME {
         open.push(format!("The end of its name: {MAX_NAME} letters are the most that are kept."));
     }
     let grams = for_one(chosen.mass, chosen.state, chosen.heads, chosen.kind);

@@ -111,7 +111,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, book_view: &mut BookView, actions
             bring.choose(at, view.book);
             book_view.turned = true;
             if let Some(recipe) = bring.recipes.get(at) {
-                actions.push(Action::Say(format!("{}: nothing is kept yet", recipe_name(recipe))));
+                actions.push(Action::Say(format!("{}: nothing is kept yet", brief(&recipe_name(recipe), 60))));
             }
         }
         Some(Wish::Another) => {
@@ -162,7 +162,7 @@ fn recipe_name(recipe: &ReadRecipe) -> String {
 fn head(ui: &mut Ui, bring: &BringIn) {
     let palette = theme::palette(ui);
     let chosen = bring.chosen.as_ref().and_then(|(at, _)| bring.recipes.get(*at));
-    let title = chosen.map_or_else(|| "Which recipe of the page?".into(), recipe_name);
+    let title = chosen.map_or_else(|| "Which recipe of the page?".into(), |r| brief(&recipe_name(r), 120));
     ui.add(Label::new(Lettering::Title.text(title).color(palette.ink)).truncate());
     let mut said = vec![format!("From {}", bring.from)];
     if let Some(recipe) = chosen {

@@ -400,3 +400,28 @@ fn a_page_is_not_taken_for_a_plan_nor_a_plan_for_a_page() {
     w.until("read", Window::is_bringing_in);
     assert!(w.says("Squash lasagne") && w.says("Not read"), "in a narrow window too");
 }
+
+#[test]
+fn a_page_of_endless_texts_is_shown_cut_and_makes_a_bounded_dish() {
+    let kitchen = Kitchen::new();
+    let long = "W".repeat(5_000);
+    let line = format!("1 kg red cabbage <script>alert(1)</script> {}", "x".repeat(900));
+    let lines = vec![format!("\"{line}\""); 400].join(",");
+    let steps = vec![format!("\"Fry for 5 minutes. {}\"", "and stir ".repeat(400)); 400].join(",");
+    let page = format!(
+        r#"{{"@type":"Recipe","name":"{long}","recipeYield":"{long}","totalTime":"{long}","recipeIngredient":[{lines}],
+        "recipeInstructions":[{steps}]}}"#
+    );
+    let page = kitchen.page("endless.json", &page);
+    let mut w = kitchen.open_in([1024.0, 700.0]);
+    w.drop_file(&page);
+    w.until("read", Window::is_bringing_in);
+    assert!(w.says("100 more ingredients: 300 are the most that are kept"), "what is over the limits is said");
+    assert!(!w.says(&long) && w.says("The end of its name"), "nothing endless is shown");
+    let began = Instant::now();
+    w.0.step();
+    // Unoptimised and drawn whole.
+    assert!(began.elapsed() < Duration::from_secs(5), "a frame took {:?}", began.elapsed());
+    w.press("Make it my dish");
+    assert_eq!(w.field("Name").map(|n| n.len()), Some(120));
+}
