@@ -425,3 +425,29 @@ fn a_page_of_endless_texts_is_shown_cut_and_makes_a_bounded_dish() {
     w.press("Make it my dish");
     assert_eq!(w.field("Name").map(|n| n.len()), Some(120));
 }
+
+#[test]
+fn what_is_proposed_beside_the_fields_is_kept_with_the_dish() {
+    let kitchen = Kitchen::new();
+    let mut w = kitchen.open();
+    w.drop_file(&page("main_entity.html"));
+    w.until("read", Window::is_bringing_in);
+    assert!(w.says("Cook the eggs firm for these eaters."));
+    w.press("Make it my dish");
+    for (field, text) in [
+        ("Minutes of hands", "20"),
+        ("Minutes in all", "30"),
+        ("Ingredient 4, a head", "5"),
+        ("Step 1, minutes", "5"),
+        ("Step 2, minutes", "10"),
+    ] {
+        w.type_into(field, text);
+    }
+    w.press("Save");
+    w.until("kept", |w| w.desk().live().starts_with("Kept in your book"));
+    let own = w.own();
+    let dish = own.first().expect("one");
+    assert!(dish.cautions.iter().any(|c| c.text.contains("eggs firm")), "{:?}", dish.cautions);
+    assert_eq!(dish.allergens, [Allergen::Wheat, Allergen::Egg]);
+    assert!(dish.profile.method.iter().any(|m| m.0.word() == "fried") && dish.cooked && dish.families == ["fish"]);
+}
