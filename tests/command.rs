@@ -318,7 +318,7 @@ fn own_entries_are_listed_marked_and_told_of_when_broken() {
     let own: Vec<&Value> = list["dishes"].as_array().unwrap().iter().filter(|d| d["own"] == true).collect();
     assert!(own.len() == 1 && own[0]["name"] == "My slaw", "{own:?}");
     assert!(list["not_read"][0].as_str().unwrap().contains("spoilt.ron, line 3"), "{}", list["not_read"]);
-    assert!(text(&kitchen.run(["book", "list"]).stdout).contains("spoilt.ron, line 3"));
+    assert!(text(&kitchen.run(["book", "list"]).stderr).contains("spoilt.ron, line 3"));
     let shown = kitchen.run(["book", "show", "sharp-slaw-pear-mustard"]);
     assert!(text(&shown.stdout).contains("My slaw (sharp-slaw-pear-mustard, your own)"), "{}", text(&shown.stdout));
     let check = kitchen.run(["book", "check"]);
