@@ -1,6 +1,6 @@
 //! The shipped catalogue and the cook's own, looked up by id.
 
-use super::{Dish, DishId, Kind, KindId};
+use super::{Dish, DishId, Kind, KindId, check::sentence};
 use std::{
     collections::{BTreeMap, btree_map::Entry},
     sync::{Arc, OnceLock},
@@ -258,7 +258,7 @@ fn parse<T: serde::de::DeserializeOwned>(file: &str, text: &str) -> Result<T, Bo
         file: file.to_string(),
         line: e.span.start.line,
         column: e.span.start.col,
-        what: e.code.to_string(),
+        what: sentence(&e.code.to_string()),
     })
 }
 

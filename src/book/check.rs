@@ -88,6 +88,19 @@ pub fn allergens_named_in(name: &str) -> Vec<Allergen> {
     words::allergens_of(name)
 }
 
+/// The longest that is said of one fault, in characters: what it quotes may have no end.
+const MAX_SENTENCE: usize = 300;
+
+/// What is said on one line, whatever stood in the file.
+pub(super) fn sentence(said: &str) -> String {
+    let plain = |c: char| if c.is_control() { c.escape_debug().collect() } else { vec![c] };
+    let mut short: String = said.chars().take(MAX_SENTENCE).flat_map(plain).collect();
+    if said.chars().nth(MAX_SENTENCE).is_some() {
+        short.push('…');
+    }
+    short
+}
+
 /// What is wrong with the entry at hand.
 #[derive(Default)]
 struct Said {
@@ -99,7 +112,7 @@ impl Said {
     /// Notes `what` unless `sound`.
     fn unless(&mut self, sound: bool, what: impl FnOnce() -> String) {
         if !sound {
-            self.faults.push((self.about, what()));
+            self.faults.push((self.about, sentence(&what())));
         }
     }
 
