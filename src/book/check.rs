@@ -1,5 +1,6 @@
 //! Proves every reference, range and unit of the catalogue.
 
+mod packs;
 mod words;
 
 pub(crate) use words::allergens_of;
@@ -62,10 +63,18 @@ impl std::fmt::Display for CheckFault {
 
 impl std::error::Error for CheckFault {}
 
-/// Every fault of the book, kinds before dishes and each in the order of its ids; none for a sound one.
+/// Every fault of the book, kinds before dishes and each in the order of its ids, then what is bought in two ways; none for a
+/// sound one.
 pub fn check_book(book: &Book) -> Vec<CheckFault> {
     let kinds = book.kinds().flat_map(|kind| faults_of_kind(book, kind));
-    kinds.chain(book.dishes().flat_map(|dish| faults_of_dish(book, dish))).collect()
+    let dishes = book.dishes().flat_map(|dish| faults_of_dish(book, dish));
+    let packs = packs::faults(book).into_iter().map(|(id, what)| CheckFault {
+        entry: id.to_string(),
+        about: About::Companions,
+        what: sentence(&what),
+        place: book.dish_place(&id).cloned(),
+    });
+    kinds.chain(dishes).chain(packs).collect()
 }
 
 /// Every fault of one kind as it would stand in `book`, whether or not it does yet.

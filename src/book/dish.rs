@@ -47,6 +47,7 @@ pub struct Dish {
     #[serde(default)]
     pub role: Role,
     /// Families of kinds that it suits, best first.
+    #[serde(deserialize_with = "super::family::all_in_file")]
     pub families: Vec<String>,
     /// Parts that it suits, best first; part ids may be of several kinds. Empty: any part.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -118,7 +119,8 @@ impl Dish {
 
     /// Whether it suits a kind of `family`.
     pub fn suits_family(&self, family: &str) -> bool {
-        self.families.iter().any(|f| f == family)
+        let family = super::family_now(family);
+        self.families.iter().any(|f| super::family_now(f) == family)
     }
 
     /// Whether it can be made of `kind`: its family suits, and so does one of its parts, or a component.
