@@ -301,7 +301,7 @@ fn use_all(book: Book) -> Result<(), String> {
     let findings = judge(&plan).findings;
     for finding in findings.iter().filter(|f| f.speaks()).take(3) {
         for mend in mends_for(&plan, &book, finding) {
-            tranche::rotation::apply(&plan, &mend.edit).map_err(|e| format!("a mend that cannot be done: {}", e.to_string()))?;
+            tranche::rotation::apply(&plan, &mend.edit).map_err(|e| format!("a mend that cannot be done: {e}"))?;
         }
     }
     let kind = book.kind(&KindId::new("red-cabbage").unwrap()).unwrap();

@@ -80,7 +80,12 @@ fn show(book: &Book, own: &OwnBook, id: &str, manner: Manner<'_>) -> Result<Answ
     }
     if manner.json {
         let is_own = kind.is_some_and(|k| is_own_kind(own, k)) || dish.is_some_and(|d| is_own_dish(own, d));
-        let value = json!({ "kind": kind.map(|k| &**k), "dish": dish.map(|d| &**d), "own": is_own });
+        let mut value = json!({ "kind": kind.map(|k| &**k), "dish": dish.map(|d| &**d), "own": is_own });
+        if let Some(fare) = dish.map(|d| d.fare()) {
+            let words: Vec<&str> = fare.contents.substances().into_iter().map(|s| s.word()).collect();
+            value["holds"] = json!(words);
+            value["unknown_companions"] = json!(fare.unknown);
+        }
         return Ok(Answer { text: json::text(&value), code: EXIT_GOOD });
     }
     let mut out = String::new();
@@ -140,6 +145,13 @@ fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
             grams(most),
             share(d.yields.get())
         );
+    }
+    let fare = d.fare();
+    let _ = writeln!(out, "  Diet: {}{}", fare.diet.word(), if fare.unknown.is_empty() { "" } else { " at the most" });
+    fare.doubt().iter().for_each(|doubt| write_line(out, doubt));
+    let held: Vec<&str> = fare.contents.substances().into_iter().map(|s| s.word()).collect();
+    if !held.is_empty() {
+        let _ = writeln!(out, "  Beside the piece: {}", held.join(", "));
     }
     if !d.allergens.is_empty() {
         let words: Vec<&str> = d.allergens.iter().map(|a| a.word()).collect();
