@@ -67,7 +67,8 @@ fn shares(held_out: bool) -> [usize; 3] {
         named += usize::from(name.is_some());
         let agree = [same_quantity(row, &read), same_unit(row, &read), name == Some(true)];
         right.iter_mut().zip(agree).for_each(|(n, yes)| *n += usize::from(yes));
-        if !held_out && !(agree[0] && agree[1] && name != Some(false)) {
+        let agrees = agree[0] && agree[1] && name != Some(false);
+        if !(held_out || agrees) {
             let (amount, unit) = (middle(read.amount), read.measure.map(Measure::key));
             println!(
                 "{:?}: labelled {:?} {:?} {:?}, read {amount:?} {unit:?} {:?}",

@@ -275,7 +275,7 @@ fn any_words(text: &str) -> Option<(f64, &str)> {
 
 /// The ones behind a word for tens: "twenty-two", "thirty six", but not "twenty two-inch pieces".
 fn ones_behind(tens: f64, rest: &str) -> Option<(f64, &str)> {
-    if tens < 20.0 || tens >= 100.0 || tens % 10.0 != 0.0 {
+    if !(20.0..100.0).contains(&tens) || tens % 10.0 != 0.0 {
         return None;
     }
     let joined = rest.strip_prefix('-');
