@@ -1,18 +1,17 @@
 //! `tranche check`: what there is to say about a rotation.
 
-use super::{Answer, Failure, Manner, exit_for, json, text};
+use super::{Answer, Failure, Manner, exit_for, json, plan::read_plan, text};
 use crate::{
     book::Book,
     judge::{Finding, Mend, Severity, judge, mends_for},
     quantity::{System, said_in},
     rotation::Rotation,
-    store::read_rotation,
 };
 use std::{fmt::Write as _, path::Path};
 
-pub(super) fn check(file: &Path, manner: Manner) -> Result<Answer, Failure> {
-    let rotation = read_rotation(file)?.rotation;
-    let book = Book::shipped()?;
+pub(super) fn check(file: &Path, manner: Manner<'_>) -> Result<Answer, Failure> {
+    let rotation = read_plan(file)?;
+    let book = manner.shelf.book()?;
     let findings = judge(&rotation).findings;
     let mended = with_mends(&rotation, &book, &findings);
     let text = if manner.json {

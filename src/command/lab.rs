@@ -26,7 +26,7 @@ pub(super) enum LabTask {
     },
 }
 
-pub(super) fn lab(task: &LabTask, manner: Manner) -> Result<Answer, Failure> {
+pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure> {
     match task {
         LabTask::Quantity { lines, australian, times } => {
             let kitchen = if *australian { Kitchen::Australian } else { manner.system.into() };

@@ -4,20 +4,20 @@ use super::{
     Answer, Failure, Manner,
     check::{count_words, with_mends, write_findings},
     exit_for, json,
+    plan::read_plan,
     text::{Table, heading, sentence},
 };
 use crate::{
-    book::{Book, Dish},
+    book::Dish,
     judge::{Balance, Judgement, KeepingLine, Variety, Verdict, judge},
     quantity::{DayNo, Portion, System, write_grams, write_units},
     rotation::{Rotation, Slot},
-    store::read_rotation,
 };
 use std::{fmt::Write as _, path::Path};
 
-pub(super) fn report(file: &Path, manner: Manner) -> Result<Answer, Failure> {
-    let rotation = read_rotation(file)?.rotation;
-    let book = Book::shipped()?;
+pub(super) fn report(file: &Path, manner: Manner<'_>) -> Result<Answer, Failure> {
+    let rotation = read_plan(file)?;
+    let book = manner.shelf.book()?;
     let judged = judge(&rotation);
     let mended = with_mends(&rotation, &book, &judged.findings);
     let text = if manner.json {

@@ -6,7 +6,7 @@ use super::{
     layout::lay_out,
     limits,
     parse::{Reader, Sort, from_ron, read_versioned},
-    read::read_text,
+    read::{read_text, text_of},
     source::{Head, head, line_of},
 };
 use crate::{
@@ -90,6 +90,11 @@ pub fn read_rotation(path: &Path) -> Result<Loaded, StoreError> {
 /// Reads a rotation out of `text`; `name` stands for the file in what is said of it.
 pub fn rotation_from_text(name: &Path, text: &str) -> Result<Rotation, StoreError> {
     parse(name, text).map(|(rotation, _)| rotation)
+}
+
+/// Reads a rotation out of the bytes of a file that lies elsewhere; `name` stands for the file in what is said of it.
+pub fn rotation_from_bytes(name: &Path, bytes: &[u8]) -> Result<Rotation, StoreError> {
+    rotation_from_text(name, text_of(name, bytes)?)
 }
 
 fn parse(path: &Path, text: &str) -> Result<(Rotation, u32), StoreError> {

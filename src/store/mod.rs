@@ -24,7 +24,10 @@ mod template;
 pub use aside::Aside;
 pub use atomic::{Fingerprint, check_unchanged, fingerprint, write_whole};
 pub use error::StoreError;
-pub use format::{Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_text, rotation_to_text, save_rotation};
+pub use format::{
+    Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_bytes, rotation_from_text, rotation_to_text,
+    save_rotation,
+};
 pub use household::{load_household, save_household};
 pub use own_book::{Entry, EntryId, OwnBook, OwnChange};
 pub(crate) use parse::nearest;

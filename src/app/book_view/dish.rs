@@ -12,7 +12,7 @@ use crate::{
         view::View,
         widget::Button,
     },
-    book::{Care, Companion, Diet, Dish, DishId, Graded, Leftover, Step, StepPlace, Taste},
+    book::{Care, Companion, Diet, Dish, DishId, Fare, Graded, Leftover, Step, StepPlace, Taste},
     store::EntryId,
 };
 use egui::{Ui, vec2};
@@ -235,13 +235,13 @@ fn leftovers(ui: &mut Ui, view: &View<'_>, dish: &Dish) -> Option<EntryId> {
 
 fn who(ui: &mut Ui, dish: &Dish) {
     section(ui, "Who may eat it");
-    fact(ui, "Diet", diet_words(dish.diet));
+    fact(ui, "Diet", fare_words(&dish.fare()));
     let allergens: Vec<&str> = dish.allergens.iter().map(|a| a.word()).collect();
     fact(ui, "Allergens", if allergens.is_empty() { "none beside the piece's own".into() } else { allergens.join(", ") });
     fact(ui, "Some dislike", dish.forms.join(", "));
     for twin in &dish.twins {
         let holds = if twin.holds_piece { "" } else { ", without the piece" };
-        fact(ui, "Or instead", format!("{}{holds}: {}", twin.name, diet_words(twin.diet)));
+        fact(ui, "Or instead", format!("{}{holds}: {}", twin.name, fare_words(&twin.fare())));
     }
     for caution in &dish.cautions {
         parts::remark(ui, Level::Caution, &format!("{}{}", care_words(&caution.for_whom), caution.text));
@@ -255,6 +255,11 @@ fn care_words(whom: &[Care]) -> String {
     }
     let words: Vec<&str> = whom.iter().map(|c| c.word()).collect();
     format!("{}: ", crate::rotation::capital(&words.join(", ")))
+}
+
+/// The diet, or what nobody knows of it.
+fn fare_words(fare: &Fare) -> String {
+    fare.doubt().map_or_else(|| diet_words(fare.diet).into(), |doubt| format!("not known: {doubt}"))
 }
 
 /// "for vegetarians too".
