@@ -453,5 +453,5 @@ fn check_company(twin: Option<&str>, companions: &[Companion], allergens: &[Alle
 
 /// The strictest diet that the plain name of an ingredient leaves possible; labels have the last word.
 pub fn diet_named_in(name: &str) -> Diet {
-    words::diet_of(name)
+    contents_of(name).unwrap_or_else(|| contents_by_words(name)).diet()
 }
