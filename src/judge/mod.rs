@@ -7,6 +7,7 @@ mod balance;
 mod boundaries;
 mod clock;
 mod companions;
+pub mod cooling;
 mod diet;
 mod diversity;
 mod finding;
