@@ -13,13 +13,23 @@
 //! nothing evaporates unless it is said, so times are rather too long than too short. They are guidance: local codes prevail,
 //! and a probe thermometer decides.
 
+mod advice;
 mod bessel;
 mod block;
 mod body;
+mod chill;
+mod food;
+mod rule;
 mod series;
+mod vessel;
 mod volumes;
 
+pub use advice::{Advice, advise};
 pub use block::{Block, Faces, Phase, Round};
 pub use body::{Body, CoolingError, Shape};
+pub use chill::{CAVEAT, Chill, ChillError, Chilled, Point, StageOutcome, Stay, chill};
+pub use food::{Food, Surety};
+pub use rule::{Rule, Stage};
 pub use series::{Mode, Series, centre_c, modes, seconds_to};
+pub use vessel::{Climate, Place, Vessel, Wall};
 pub use volumes::{Face, Volumes, centre_c_by_volumes, seconds_to_by_volumes};

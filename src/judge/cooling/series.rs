@@ -101,7 +101,7 @@ fn root(shape: Shape, biot: f64, n: usize) -> f64 {
     };
     // The lumped root is near for a small Biot number; else the middle.
     let guess = if n == 1 { (shape.surface() * biot).sqrt().min(0.8 * high) } else { 0.5 * (low + high) };
-    newton((low, high, guess), n % 2 == 0, value)
+    newton((low, high, guess), n.is_multiple_of(2), value)
 }
 
 /// Newton's steps, halved back into the bracket whenever one leaves it. Of all three equations the first, the third and so
