@@ -22,6 +22,7 @@ mod plates;
 mod portions;
 mod runs;
 mod shape;
+pub mod spoilage;
 #[cfg(test)]
 pub(crate) mod test_support;
 mod variety;
