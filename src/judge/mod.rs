@@ -6,6 +6,7 @@ mod balance;
 #[cfg(test)]
 mod boundaries;
 mod clock;
+mod cold;
 mod companions;
 pub mod cooling;
 mod diet;
