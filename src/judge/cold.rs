@@ -38,7 +38,10 @@ pub(super) struct Cold<'a> {
 impl<'a> Cold<'a> {
     pub fn of(rotation: &'a Rotation) -> Cold<'a> {
         let fridge = &rotation.fridge;
-        let is_long = |c: &&PowerCut| !Unpowered::Fridge.is_safe(c.minutes() as f64 / 60.0);
+        let is_long = |c: &&PowerCut| {
+            let minutes = c.minutes() + if may_hide_an_hour(rotation, c) { 60 } else { 0 };
+            !Unpowered::Fridge.is_safe(minutes as f64 / 60.0)
+        };
         let warm = fridge.runs_at.is_some_and(|c| safe_rate(c) > 1.0);
         Cold { rotation, fridge, long: fridge.cuts.iter().filter(is_long).copied().collect(), warm }
     }
@@ -141,7 +144,9 @@ impl<'a> Cold<'a> {
         let safe = (60.0 * Unpowered::Fridge.safe_hours()) as i64;
         self.long.iter().find_map(|&cut| {
             let from = (cut.from.minutes() + safe).max(since + OUT_OF_THE_COLD);
-            (from < cut.to.minutes()).then_some(Lost { from, at_once: false, cut })
+            // Where the clock on the wall may have gone back, it is lost with the end of the cut at the latest.
+            let from = if may_hide_an_hour(self.rotation, &cut) { from.min(cut.to.minutes() - 1) } else { from };
+            (from < cut.to.minutes() && since < cut.to.minutes()).then_some(Lost { from, at_once: false, cut })
         })
     }
 
@@ -152,6 +157,19 @@ impl<'a> Cold<'a> {
         let at = at.map_or(i64::from(slot.day.0) * DAY + DAY - 1, |at| Moment { day: slot.day, at }.minutes());
         lost.at_once || at > lost.from
     }
+}
+
+/// Whether the clock on the wall may have gone back an hour during a cut, so that it lasted longer than it looks: in the small
+/// hours of the first Sunday of April, the last of October and the first of November, when clocks go back somewhere. The plan
+/// knows no country, so it takes the longer.
+fn may_hide_an_hour(rotation: &Rotation, cut: &PowerCut) -> bool {
+    use jiff::civil::Weekday::Sunday;
+    (cut.from.day.0..=cut.to.day.0).any(|day| {
+        let date = rotation.date(DayNo(day));
+        let back = matches!((date.month(), date.day()), (4, 1..=7) | (10, 25..=31) | (11, 1..=7));
+        let night = (i64::from(day) * DAY, i64::from(day) * DAY + 3 * 60);
+        back && date.weekday() == Sunday && cut.from.minutes() < night.1 && cut.to.minutes() > night.0
+    })
 }
 
 /// Food that a power cut has ended.
