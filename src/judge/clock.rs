@@ -127,6 +127,8 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
                 let Some(before) = &done[source] else { continue };
                 if before.cooked || index.batches[source].is_bank() {
                     was_cooked |= before.cooked;
+                    // What is first cooked out of the vinegar keeps no longer than any cooked food.
+                    from_raw |= !before.cooked;
                     limits.push(before.tight);
                     tender.extend(before.tender);
                     if before.cooked && !index.batches[source].is_bank() {

@@ -130,7 +130,7 @@ impl<'a> Cold<'a> {
                     draw.cut_on.filter(|d| *d < made.batch.day).and_then(|d| self.lies(i64::from(d.0) * DAY + MADE_EARLY))
                 }
             };
-            if let Some(lost) = source.filter(|l| l.from < made_at) {
+            if let Some(lost) = source.filter(|l| l.at_once || l.from < made_at) {
                 return Some(went_in(lost.cut));
             }
         }
