@@ -66,7 +66,7 @@ fn each_case_is_answered_in_order_and_a_faulty_one_says_why() {
         let why: Vec<&str> = said[1..7].iter().map(|s| s["error"].as_str().unwrap()).collect();
         assert_eq!(why[0], "the shape \"cube\" is not known: slab, cylinder or sphere");
         assert_eq!(why[1], "the conductivity k is -1; it goes from 0.001 to 10000 W/(m K)");
-        assert_eq!(why[2], "a time is -5; it goes from 0 to 1000000000 s");
+        assert_eq!(why[2], "a time is -5; it goes from 0 to 1000000000000000 s");
         assert!(why[3..].iter().all(|w| !w.is_empty() && !w.contains('\n')), "{why:?}");
         assert_eq!(said[7], json!({ "id": 7, "seconds_to": [], "centre_c": [] }));
         assert_eq!(said[8]["seconds_to"], json!([null, null, null, null, null, 0.0]));

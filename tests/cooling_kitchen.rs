@@ -79,6 +79,7 @@ fn nothing_of_the_best_advice_can_be_left_out() {
                 Chill { lid: question.lid, ..new.clone() },
                 Chill { stays: question.stays.clone(), ..new.clone() },
                 Chill { vessel: question.vessel.clone(), count: question.count, ..new.clone() },
+                Chill { stays: new.stays.iter().map(|s| Stay { into: None, ..s.clone() }).collect(), ..new.clone() },
             ];
             // What is stirred cannot be covered.
             let can_be = |b: &Chill| b != new && !(b.lid && b.stays.iter().any(|s| s.stirred));
@@ -86,6 +87,30 @@ fn nothing_of_the_best_advice_can_be_left_out() {
                 assert!(!chill(&less).unwrap().passes(), "{g} g of {food}: {}", plain(&best.words));
             }
         }
+    }
+}
+
+/// Broth is chilled in the sink and then poured into tubs: pouring evens it out, and it cools on from there.
+#[test]
+fn what_pours_is_poured_over_as_it_is_and_lumps_take_their_middle_along() {
+    for (food, stirs) in [("broth", true), ("roast vegetables", false)] {
+        let mut q = pot(2_000);
+        q.food = Food::named(food).unwrap();
+        q.stays = vec![Stay::new(Place::ColdWater, 40.0), Stay::new(Place::Fridge, 0.0)];
+        let stays = chill(&q).unwrap();
+        q.stays[1].into = Some((Vessel::storage_box(), 3));
+        let poured = chill(&q).unwrap();
+        let at =
+            |c: &tranche::judge::cooling::Chilled, m: f64| *c.curve.iter().min_by_key(|p| (p.minutes - m).abs() as u32).unwrap();
+        assert!(poured.stages[1].took < stays.stages[1].took, "{food}");
+        let (before, after) = (at(&stays, 40.0), at(&poured, 48.0));
+        let top = if stirs { before.mean_c } else { before.warmest_c };
+        assert!(after.warmest_c <= top + 0.5 && after.warmest_c > 4.0, "{food}: {after:?} after {before:?}");
+        // Too many grams for what they are poured into.
+        q.stays[1].into = Some((Vessel::storage_box(), 0));
+        assert!(chill(&q).is_err());
+        q.stays[1].into = Some((Vessel { height_m: 0.01, ..Vessel::storage_box() }, 1));
+        assert!(matches!(chill(&q), Err(ChillError::Overfull { .. })));
     }
 }
 

@@ -18,17 +18,17 @@ pub struct Advice {
     pub chilled: Chilled,
 }
 
-/// One thing to change. Ordered as a sentence tells them.
+/// One thing to change, in the order in which it is done.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Change {
-    /// Into boxes or trays, no deeper than so many centimetres.
-    Divide { tray: bool, deep_cm: f64 },
     /// Straight away instead of on the counter first.
     Straight,
     /// Lids off until it is cold.
     Uncover,
     /// A bath of so many minutes.
     Bath { ice: bool, minutes: f64, stirred: bool },
+    /// Into boxes or trays, no deeper than so many centimetres: what pours, after its bath.
+    Divide { tray: bool, deep_cm: f64 },
 }
 
 /// The most vessels that anybody would divide a pot into.
@@ -99,7 +99,7 @@ fn candidates(q: &Chill) -> Vec<Vec<Change>> {
         for straight in &straights {
             for lid in &lids {
                 for bath in &baths {
-                    all.push([*division, *straight, *lid, *bath].into_iter().flatten().collect());
+                    all.push([*straight, *lid, *bath, *division].into_iter().flatten().collect());
                 }
             }
         }
@@ -114,19 +114,6 @@ fn changed(q: &Chill, changes: &[Change]) -> Option<(Chill, f64)> {
     let mut bother = 0.0;
     for change in changes {
         match *change {
-            Change::Divide { tray, deep_cm } => {
-                let vessel = if tray { Vessel::tray() } else { Vessel::storage_box() };
-                let volume = f64::from(q.grams.get()) / 1_000.0 / q.food.rho;
-                let each = vessel.round.area() * deep_cm / 100.0;
-                let count = (volume / each).ceil().max(1.0) as u32;
-                let now = q.vessel.depth_m(volume / f64::from(q.count));
-                // No shallower than it is, or more boxes than a fridge takes.
-                if count > MOST_VESSELS || vessel.depth_m(volume / f64::from(count)) >= 0.95 * now {
-                    return None;
-                }
-                bother += 3.0 + 1.5 * f64::from(count) + if tray { 2.0 * f64::from(count) } else { 0.0 };
-                (chill.vessel, chill.count) = (vessel, count);
-            }
             Change::Straight => {
                 bother += 0.5;
                 chill.stays.remove(0);
@@ -140,8 +127,30 @@ fn changed(q: &Chill, changes: &[Change]) -> Option<(Chill, f64)> {
                 // Setting it up, changing the water or finding the ice, a stir every five minutes.
                 bother += 4.0 + minutes / 15.0 + if ice { 4.0 } else { 0.0 } + if stirred { minutes / 5.0 } else { 0.0 };
                 let counter = chill.stays.len() > 1 && chill.stays[0].place == Place::Counter;
-                let bath = Stay { place, minutes, stirred };
+                let bath = Stay { stirred, ..Stay::new(place, minutes) };
                 chill.stays.insert(usize::from(counter), bath);
+            }
+            Change::Divide { tray, deep_cm } => {
+                let vessel = if tray { Vessel::tray() } else { Vessel::storage_box() };
+                let volume = f64::from(q.grams.get()) / 1_000.0 / q.food.rho;
+                let each = vessel.round.area() * deep_cm / 100.0;
+                let count = (volume / each).ceil().max(1.0) as u32;
+                let now = q.vessel.depth_m(volume / f64::from(q.count));
+                let pours_later = q.food.stirs && changes.iter().any(|c| matches!(c, Change::Bath { .. }));
+                // No shallower than it is, or more boxes than a fridge takes.
+                if count > MOST_VESSELS || vessel.depth_m(volume / f64::from(count)) >= 0.95 * now {
+                    return None;
+                }
+                bother += 3.0 + 1.5 * f64::from(count) + if tray { 2.0 * f64::from(count) } else { 0.0 };
+                if pours_later {
+                    let bath = chill.stays.iter().position(|s| s.place == Place::ColdWater || s.place == Place::IceWater);
+                    chill.stays.get_mut(bath.map_or(0, |b| b + 1))?.into = Some((vessel, count));
+                } else {
+                    // Lumps go into their boxes first, and each box takes a place in the sink.
+                    let bathed = changes.iter().any(|c| matches!(c, Change::Bath { .. }));
+                    bother += if bathed { 2.0 * f64::from(count) } else { 0.0 };
+                    (chill.vessel, chill.count) = (vessel, count);
+                }
             }
         }
     }
@@ -155,10 +164,12 @@ fn told(changes: &[Change], chill: &Chill, chilled: &Chilled) -> String {
     for change in changes {
         parts.push(match *change {
             Change::Divide { .. } => {
-                let n = chill.count;
-                let what = if n == 1 { chill.vessel.one.clone() } else { chill.vessel.several.clone() };
+                let later = chill.stays.iter().find_map(|s| s.into.as_ref());
+                let (vessel, n) = later.map_or((&chill.vessel, chill.count), |(v, n)| (v, *n));
+                let what = if n == 1 { &vessel.one } else { &vessel.several };
+                let then = if later.is_some() { "then " } else { "" };
                 let verb = if n == 1 { "put it into" } else { "divide it between" };
-                format!("{verb} {n} {what}, {:.1}\u{a0}cm deep", chilled.depth_cm)
+                format!("{then}{verb} {n} {what}, {:.1}\u{a0}cm deep", chilled.depth_cm)
             }
             Change::Straight if changes.iter().any(|c| matches!(c, Change::Bath { .. })) => {
                 "do not let it stand on the counter first".into()

@@ -14,7 +14,7 @@ use std::fmt;
 pub const CAVEAT: &str = "A reckoning for guidance: local codes prevail, and a probe thermometer in the middle decides.";
 
 /// A stay in one place.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Stay {
     /// Where.
     pub place: Place,
@@ -22,12 +22,14 @@ pub struct Stay {
     pub minutes: f64,
     /// Whether it is stirred every few minutes.
     pub stirred: bool,
+    /// Into what, and how many of them, it is put at the start of this stay; nothing: it stays in what it is in.
+    pub into: Option<(Vessel, u32)>,
 }
 
 impl Stay {
     /// A stay without stirring.
     pub fn new(place: Place, minutes: f64) -> Stay {
-        Stay { place, minutes, stirred: false }
+        Stay { place, minutes, stirred: false, into: None }
     }
 }
 
@@ -40,7 +42,7 @@ pub struct Chill {
     pub grams: Grams<Cooked>,
     /// How warm it is when the heat is turned off, in degrees Celsius: up to 130.
     pub start_c: f64,
-    /// What it is put into.
+    /// What it is in at first.
     pub vessel: Vessel,
     /// Into how many of them it is divided, evenly: 1 to 100.
     pub count: u32,
@@ -127,7 +129,7 @@ impl StageOutcome {
 /// What came of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chilled {
-    /// How deep it stands, in cm.
+    /// How deep it stands in the last of its vessels, in cm.
     pub depth_cm: f64,
     /// The curve, a few dozen points.
     pub curve: Vec<Point>,
@@ -226,9 +228,11 @@ const LOOK_LATE: f64 = 12.0;
 const POINTS: usize = 48;
 
 fn run(q: &Chill, give_up: bool) -> Result<Chilled, ChillError> {
-    let depth = checked(q)?;
+    checked(q)?;
     let food = &q.food;
-    let mut block = Block::new(q.vessel.round, depth, food.k, food.rho * food.cp, q.start_c);
+    let mut vessel = &q.vessel;
+    let mut depth = depth_in(q, vessel, q.count)?;
+    let mut block = Block::new(vessel.round, depth, food.k, food.rho * food.cp, q.start_c);
     let mut points = vec![Point { minutes: 0.0, warmest_c: q.start_c, mean_c: q.start_c }];
     let mut clock = if q.start_c <= q.rule.from_c { Some(0.0) } else { None };
     let mut coldest = q.start_c;
@@ -237,10 +241,16 @@ fn run(q: &Chill, give_up: bool) -> Result<Chilled, ChillError> {
     let mut now = 0.0;
     'stays: for (i, stay) in q.stays.iter().enumerate() {
         let until = if i + 1 == q.stays.len() { end } else { (now + stay.minutes).min(end) };
+        if let Some((new, count)) = &stay.into {
+            // Pouring evens out what pours; what lies in lumps may be as warm as it was in the middle.
+            let c = if food.stirs { block.mean() } else { block.warmest() };
+            (vessel, depth) = (new, depth_in(q, new, *count)?);
+            block = Block::new(vessel.round, depth, food.k, food.rho * food.cp, c);
+        }
         let phase = Phase {
             seconds: 60.0 * (until - now),
             around_c: stay.place.around_c(&q.climate),
-            faces: stay.place.faces(&q.vessel, q.lid, stay.stirred),
+            faces: stay.place.faces(vessel, q.lid, stay.stirred),
             stirred: stay.stirred && food.stirs,
         };
         block.enter(&phase);
@@ -286,18 +296,14 @@ fn run(q: &Chill, give_up: bool) -> Result<Chilled, ChillError> {
     })
 }
 
-/// The depth at which it stands, if everything can be reckoned with.
-fn checked(q: &Chill) -> Result<f64, ChillError> {
+/// Whether everything can be reckoned with.
+fn checked(q: &Chill) -> Result<(), ChillError> {
     q.food.clone().checked()?;
     within("the amount", f64::from(q.grams.get()), (1.0, 50_000.0), "g")?;
     within("the temperature at the start", q.start_c, (-10.0, 130.0), "°C")?;
-    within("the number of vessels", f64::from(q.count), (1.0, 100.0), "")?;
     within("the temperature of the room", q.climate.room_c, (0.0, 45.0), "°C")?;
     within("the temperature of the fridge", q.climate.fridge_c, (-2.0, 15.0), "°C")?;
     within("the temperature of the tap water", q.climate.tap_c, (0.0, 30.0), "°C")?;
-    within("the height of the vessel", q.vessel.height_m, (0.005, 1.0), "m")?;
-    within("the area of the vessel", q.vessel.round.area(), (0.001, 1.0), "m2")?;
-    within("the rim of the vessel", q.vessel.round.rim(), (0.1, 8.0), "m")?;
     for stage in &q.rule.stages {
         within("the rule's temperature", stage.to_c, (-10.0, 130.0), "°C")?;
         within("the rule's time", stage.within, (1.0, 2_880.0), "min")?;
@@ -309,10 +315,23 @@ fn checked(q: &Chill) -> Result<f64, ChillError> {
     if q.stays.is_empty() || q.rule.stages.is_empty() {
         return Err(ChillError::Nowhere);
     }
-    let depth = q.vessel.depth_m(f64::from(q.grams.get()) / 1_000.0 / q.food.rho / f64::from(q.count));
-    if depth > q.vessel.height_m {
-        let (depth_cm, height_cm) = (100.0 * depth, 100.0 * q.vessel.height_m);
-        return Err(ChillError::Overfull { vessel: q.vessel.one.clone(), depth_cm, height_cm });
+    depth_in(q, &q.vessel, q.count)?;
+    for (vessel, count) in q.stays.iter().filter_map(|s| s.into.as_ref()) {
+        depth_in(q, vessel, *count)?;
+    }
+    Ok(())
+}
+
+/// How deep it stands in so many of these, in metres.
+fn depth_in(q: &Chill, vessel: &Vessel, count: u32) -> Result<f64, ChillError> {
+    within("the number of vessels", f64::from(count), (1.0, 100.0), "")?;
+    within("the height of the vessel", vessel.height_m, (0.005, 1.0), "m")?;
+    within("the area of the vessel", vessel.round.area(), (0.001, 1.0), "m2")?;
+    within("the rim of the vessel", vessel.round.rim(), (0.1, 8.0), "m")?;
+    let depth = vessel.depth_m(f64::from(q.grams.get()) / 1_000.0 / q.food.rho / f64::from(count));
+    if depth > vessel.height_m {
+        let (depth_cm, height_cm) = (100.0 * depth, 100.0 * vessel.height_m);
+        return Err(ChillError::Overfull { vessel: vessel.one.clone(), depth_cm, height_cm });
     }
     // A film a tenth of a millimetre deep is as good as none, and no wider than it must be for the reckoning.
     Ok(depth.max(1e-4))

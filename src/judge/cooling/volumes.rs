@@ -339,29 +339,50 @@ fn crossing(a: Moment, b: Moment, c: f64) -> f64 {
 
 /// How warm the middle of a checked body is after so many seconds, by volumes.
 pub fn centre_c_by_volumes(body: &Body, seconds: f64) -> f64 {
+    centres_c_by_volumes(body, &[seconds])[0]
+}
+
+/// The same at many times, in any order, in one march.
+pub fn centres_c_by_volumes(body: &Body, seconds: &[f64]) -> Vec<f64> {
+    let mut order: Vec<usize> = (0..seconds.len()).collect();
+    order.sort_by(|a, b| seconds[*a].total_cmp(&seconds[*b]));
     let mut volumes = Volumes::of(body);
-    volumes.advance(seconds);
-    volumes.middle()
+    let mut out = vec![body.start_c; seconds.len()];
+    for i in order {
+        volumes.advance(seconds[i] - volumes.seconds());
+        out[i] = volumes.middle();
+    }
+    out
 }
 
 /// Seconds until the middle of a checked body is at `to_c`, by volumes: 0 where it starts there, nothing where it never is.
 pub fn seconds_to_by_volumes(body: &Body, to_c: f64) -> Option<f64> {
-    if to_c == body.start_c {
-        return Some(0.0);
-    }
-    let left = body.share_left(to_c).filter(|s| *s > 0.0 && *s < 1.0)?;
+    seconds_to_each_by_volumes(body, &[to_c])[0]
+}
+
+/// The same for many temperatures, in any order, in one march.
+pub fn seconds_to_each_by_volumes(body: &Body, to_c: &[f64]) -> Vec<Option<f64>> {
+    let mut out: Vec<Option<f64>> = to_c.iter().map(|c| (*c == body.start_c).then_some(0.0)).collect();
     if body.h <= 0.0 {
-        return None;
+        return out;
     }
+    // What is reached, the first to be reached first.
+    let mut wanted: Vec<(f64, usize)> = to_c
+        .iter()
+        .enumerate()
+        .filter_map(|(i, c)| body.share_left(*c).filter(|s| *s > 0.0 && *s < 1.0).map(|left| (left, i)))
+        .collect();
+    wanted.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let Some((last, _)) = wanted.last() else { return out };
     // Slower than stirred, and slower than with a surface as cold as what is around: both together, with room to spare.
-    let enough = (2.0 - left.ln()) * body.seconds_per_fourier() * (1.0 + 1.0 / body.biot());
-    let mut found = None;
+    let enough = (2.0 - last.ln()) * body.seconds_per_fourier() * (1.0 + 1.0 / body.biot());
+    let mut next = wanted.into_iter().peekable();
     Volumes::of(body).march(enough, |a, b| {
-        let passed = (a.middle - to_c) * (b.middle - to_c) <= 0.0;
-        if passed {
-            found = Some(crossing(a, b, to_c));
+        while let Some((_, i)) = next.peek().filter(|(_, i)| (a.middle - to_c[*i]) * (b.middle - to_c[*i]) <= 0.0) {
+            out[*i] = Some(crossing(a, b, to_c[*i]));
+            next.next();
         }
-        passed
+        next.peek().is_none()
     });
-    found
+    out
 }
