@@ -78,12 +78,14 @@ impl Volumes {
 
     /// A layer of this thickness in `count` volumes, its two faces apart.
     pub fn layer(thickness_m: f64, count: usize, k: f64, rho_cp: f64, start_c: f64) -> Volumes {
+        let count = count.max(2);
         let edge = |i: usize| thickness_m * 0.5 * (1.0 - (PI * i as f64 / count as f64).cos());
         Volumes::cut(Shape::Slab, &(0..=count).map(edge).collect::<Vec<_>>(), k, rho_cp, start_c)
     }
 
     /// Half of what is the same on both sides, in `count` volumes from its middle to its surface.
     pub fn half(shape: Shape, half_thickness_m: f64, count: usize, k: f64, rho_cp: f64, start_c: f64) -> Volumes {
+        let count = count.max(2);
         let edge = |i: usize| half_thickness_m * (FRAC_PI_2 * i as f64 / count as f64).sin();
         Volumes::cut(shape, &(0..=count).map(edge).collect::<Vec<_>>(), k, rho_cp, start_c)
     }
