@@ -24,6 +24,14 @@ pub(super) enum LabTask {
         #[arg(long, value_name = "FACTOR")]
         times: Option<f64>,
     },
+    /// Let bodies cool: when their middle is how warm
+    Cooling {
+        /// A JSON file { "cases": [...] }; "-" is standard input
+        cases: PathBuf,
+        /// By the small volumes that take changing surroundings, in place of the exact series
+        #[arg(long)]
+        volumes: bool,
+    },
 }
 
 pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure> {
@@ -35,6 +43,7 @@ pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure>
             }
             quantity(lines, kitchen, *times, manner.json)
         }
+        LabTask::Cooling { cases, volumes } => super::cooling::cooling(cases, *volumes, manner),
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod book;
 mod check;
+mod cooling;
 mod json;
 mod lab;
 mod plan;

@@ -59,6 +59,8 @@ codes! {
     Reheated = "keeping-reheated",
     /// A vulnerable eater's shorter limit is passed, but the dish is boiled through.
     BoiledThrough = "keeping-boiled-through",
+    /// Food that lay in the fridge through a long power cut.
+    PowerCut = "keeping-power-cut",
     /// More of a part is allotted than there is.
     OverAllotted = "balance-over",
     /// Something of the piece has no home.

@@ -74,7 +74,7 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
             all.extend(people::candidates(rotation, book, finding));
             all
         }
-        Code::CompanionTooOld | Code::RawLast | Code::BoiledThrough => clock::earlier_meals(rotation, finding),
+        Code::CompanionTooOld | Code::RawLast | Code::BoiledThrough | Code::PowerCut => clock::earlier_meals(rotation, finding),
         Code::Allergy | Code::NothingToEat | Code::Dislike | Code::DishCaution => people::candidates(rotation, book, finding),
         Code::LastDay | Code::Reheated | Code::NotDescribed | Code::PieceCaution | Code::CompanionLeft => Vec::new(),
     }

@@ -6,7 +6,9 @@ mod balance;
 #[cfg(test)]
 mod boundaries;
 mod clock;
+mod cold;
 mod companions;
+pub mod cooling;
 mod diet;
 mod diversity;
 mod finding;
@@ -21,6 +23,7 @@ mod plates;
 mod portions;
 mod runs;
 mod shape;
+pub mod spoilage;
 mod table;
 #[cfg(test)]
 pub(crate) mod test_support;

@@ -13,7 +13,8 @@ use crate::{
     book::{Dish, Kind},
     quantity::DayNo,
     rotation::{
-        Batch, EaterId, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot, validate,
+        Batch, EaterId, Fridge, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot,
+        validate,
     },
 };
 use jiff::civil::Date;
@@ -48,6 +49,9 @@ pub(super) struct RotationFile {
     kind: Arc<Kind>,
     piece: Piece,
     household: Household,
+    /// Left out while it is as it should be, so that the files of older programs and ours are the same.
+    #[serde(default, skip_serializing_if = "Fridge::is_usual")]
+    fridge: Fridge,
     /// By id.
     dishes: Vec<Arc<Dish>>,
     batches: Vec<Batch>,
@@ -167,6 +171,7 @@ impl RotationFile {
             kind: plan.kind.clone(),
             piece: plan.piece.clone(),
             household: plan.household.clone(),
+            fridge: plan.fridge.clone(),
             dishes: plan.dishes.values().cloned().collect(),
             batches: plan.batches.clone(),
             meals: meals.collect(),
@@ -197,6 +202,7 @@ impl RotationFile {
             kind: self.kind,
             piece: self.piece,
             household: self.household,
+            fridge: self.fridge,
             dishes: self.dishes.into_iter().map(|d| (d.id.clone(), d)).collect(),
             batches: self.batches,
             meals,
