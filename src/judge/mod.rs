@@ -13,6 +13,7 @@ mod finding;
 mod index;
 mod keeping;
 mod kernel;
+pub mod learning;
 mod likeness;
 mod likeness_words;
 mod mend;
@@ -32,8 +33,8 @@ pub use finding::{Code, Finding, Severity};
 pub use keeping::{KeepingLine, KeepingState, keeping};
 pub use kernel::{HALF_LIFE_DAYS, Kernel, fading, inventory, recovery};
 pub use likeness::{
-    Axis, AxisShare, Gower, LINE_CAUTION, LINE_WARN, Likeness, Verdict, Weights, cosine, gower_combine, likeness, likeness_with,
-    ordinal, single, soft_jaccard,
+    Axis, AxisShare, Gower, LINE_CAUTION, LINE_WARN, Likeness, Lines, Verdict, Weights, axes_alike, cosine, gower_combine,
+    likeness, likeness_with, ordinal, single, soft_jaccard,
 };
 pub use mend::{Mend, mends_for};
 pub use partial::Partial;

@@ -4,7 +4,7 @@ use super::{
     AxisShare, Code, DistinctMeals, Finding, Severity, Verdict,
     diversity::count_meals,
     kernel::Kernel,
-    likeness::{Weights, likeness_with},
+    likeness::{Lines, Weights, likeness_with},
     likeness_words,
     plates::{Plate, Plates},
     runs::runs,
@@ -82,6 +82,8 @@ pub struct Patience {
     pub weights: Weights,
     /// How likeness fades.
     pub kernel: Kernel,
+    /// From which likeness on it complains.
+    pub lines: Lines,
 }
 
 /// Reckons likeness over the rotation.
@@ -193,7 +195,7 @@ fn neighbours(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> 
             eater: None,
             likeness: alike.whole,
             felt,
-            verdict: Verdict::of(felt),
+            verdict: patience.lines.verdict(felt),
             shares: alike.shares,
         };
         if plates.is_everybody(second.order, &eaters) {
@@ -261,7 +263,7 @@ fn worst_partner(plates: &Plates<'_>, patience: &Patience, later: &Plate, earlie
     for plate in earlier.iter().rev() {
         let weight = patience.kernel.after(gap(plate, later));
         // Beyond this even the same dish has faded below the line, and the weights only fall.
-        if Verdict::of(Some(weight)) == Verdict::Fine {
+        if patience.lines.verdict(Some(weight)) == Verdict::Fine {
             break;
         }
         if let Some(felt) = plates.likeness(plate.kind, later.kind).map(|s| s * weight)
@@ -271,7 +273,7 @@ fn worst_partner(plates: &Plates<'_>, patience: &Patience, later: &Plate, earlie
         }
     }
     let (felt, plate) = worst?;
-    let verdict = Verdict::of(Some(felt));
+    let verdict = patience.lines.verdict(Some(felt));
     matches!(verdict, Verdict::Warn | Verdict::Caution).then_some((plate, verdict))
 }
 
