@@ -7,10 +7,13 @@ mod book;
 mod check;
 mod json;
 mod lab;
+mod pairs;
 mod recipe;
 mod report;
 mod template;
 mod text;
+mod vector_input;
+mod vectors;
 
 use crate::{
     judge::{Finding, Severity},

@@ -1,7 +1,12 @@
 //! The estimator: a logistic model that leans on what was believed before, with weights that cannot sink below nothing.
 //!
-//! It minimises `sum_n v_n [ln(1 + e^eta_n) - y_n eta_n] + sum_k (theta_k - prior_k)^2 / (2 sigma^2)
-//! + (bias - prior_bias)^2 / (2 sigma_bias^2)` with `eta = x theta + bias` and `theta >= 0`. The pull towards the prior makes
+//! It minimises
+//!
+//! ```text
+//! sum_n v_n [ln(1 + e^eta_n) - y_n eta_n] + sum_k (theta_k - prior_k)^2 / (2 sigma^2) + (bias - prior_bias)^2 / (2 sigma_bias^2)
+//! ```
+//!
+//! with `eta = x theta + bias` and `theta >= 0`. The pull towards the prior makes
 //! it strictly convex, so that there is one finite answer however few the cases and however well they can be told apart (the
 //! idea: Gelman et al. 2008, Ann Appl Stat 2:1360).
 
