@@ -93,7 +93,7 @@ pub(super) fn runs(rotation: &Rotation, plates: &Plates<'_>, kernel: &Kernel) ->
         };
         let about = format!("{}/{}{}", run.of.words().replace(' ', "-"), run.dishes, whom.key());
         let finding = Finding::new(Severity::Warn, run.of.code(), about, text).at(run.ends.slot).beside(run.before.slot);
-        findings.push(whom.mark(finding.of(run.ends.batch)));
+        findings.push(whom.mark(finding.of(run.ends.batch).felt(&eaters)));
         runs.push(Run { of: run.of, ends: run.ends.slot, eaters, inventory: reached });
     }
     (runs, findings)

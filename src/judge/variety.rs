@@ -252,7 +252,7 @@ fn too_alike(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> V
             rotation.slot_name(earlier.slot)
         );
         let finding = Finding::new(Severity::Caution, Code::SameDish, format!("{}{}", dish.id, whom.key()), text);
-        findings.push(whom.mark(finding.at(later.slot).beside(earlier.slot).of(later.batch)));
+        findings.push(whom.mark(finding.at(later.slot).beside(earlier.slot).of(later.batch).felt(&eaters)));
     }
     findings
 }
@@ -301,7 +301,7 @@ fn alike_finding(
     );
     let about = format!("{}>{}{}", a.dish.id, b.dish.id, whom.key());
     let finding = Finding::new(severity, Code::TooAlike, about, text);
-    whom.mark(finding.at(later.slot).beside(earlier.slot).of(later.batch))
+    whom.mark(finding.at(later.slot).beside(earlier.slot).of(later.batch).felt(eaters))
 }
 
 /// One note for each dish that could not be counted.
