@@ -5,6 +5,7 @@
 
 mod book;
 mod check;
+mod home;
 mod json;
 mod lab;
 mod pairs;
@@ -74,11 +75,17 @@ enum Task {
     Check {
         /// The rotation
         file: PathBuf,
+        /// Judge by the usual patience, without this household's habits and journal
+        #[arg(long)]
+        usual: bool,
     },
     /// Print a rotation whole: balance, meals, keeping, variety and findings
     Report {
         /// The rotation
         file: PathBuf,
+        /// Judge by the usual patience, without this household's habits and journal
+        #[arg(long)]
+        usual: bool,
     },
     /// The shape of a rotation, and laying it on another piece
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -211,8 +218,8 @@ fn no_command(word: Option<&str>) -> Option<String> {
 
 fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
     match task {
-        Task::Check { file } => check::check(file, manner),
-        Task::Report { file } => report::report(file, manner),
+        Task::Check { file, usual } => check::check(file, *usual, manner),
+        Task::Report { file, usual } => report::report(file, *usual, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),

@@ -97,6 +97,10 @@ codes! {
     WrongPart = "part",
     /// The only raw dish stands last.
     RawLast = "order-raw-last",
+    /// Cold plates running in the season of frost.
+    ColdInFrost = "season-cold",
+    /// The oven lit in the season of heat.
+    OvenInHeat = "season-oven",
 }
 
 /// One thing that the program has to say.

@@ -6,7 +6,7 @@
 
 use super::{likeness_words, partial::Partial};
 use crate::book::{Graded, Heat, Profile, Protein, Starch};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Pairs at or over this are too alike.
 pub const LINE_WARN: f64 = 0.60;
@@ -16,7 +16,7 @@ pub const LINE_CAUTION: f64 = 0.42;
 const ON_THE_LINE: f64 = 1e-9;
 
 /// The nine axes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 #[allow(missing_docs)] // The words of the profile.
 pub enum Axis {

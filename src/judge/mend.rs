@@ -12,7 +12,7 @@ mod people;
 mod rest;
 mod taste;
 
-use super::{Code, Finding, Judgement, Severity, judge};
+use super::{Code, Finding, Home, Judgement, Severity, judge_at_home};
 use crate::{
     book::Book,
     rotation::{EaterId, Edit, Rotation, apply},
@@ -40,7 +40,12 @@ pub struct Mend {
 ///
 /// Nothing for a finding that is overruled or no longer there. At most 60 edits are tried, each judged in full.
 pub fn mends_for(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Mend> {
-    choose(rotation, candidates(rotation, book, finding), finding, &|r| Judged::from(judge(r)))
+    mends_at_home(rotation, book, finding, &Home::default())
+}
+
+/// The same, judged by what is known of a home; `finding` should come of the same.
+pub fn mends_at_home(rotation: &Rotation, book: &Book, finding: &Finding, home: &Home) -> Vec<Mend> {
+    choose(rotation, candidates(rotation, book, finding), finding, &|r| Judged::from(judge_at_home(r, home)))
 }
 
 /// What the judges say of one trial, as far as mends need it.
@@ -59,9 +64,13 @@ impl From<Judgement> for Judged {
 /// The edits to try for a finding, likeliest first.
 fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
     match finding.code {
-        Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish => {
-            taste::candidates(rotation, book, finding)
-        }
+        Code::TooAlike
+        | Code::RunTexture
+        | Code::RunFamily
+        | Code::RunHotSoft
+        | Code::SameDish
+        | Code::ColdInFrost
+        | Code::OvenInHeat => taste::candidates(rotation, book, finding),
         Code::Unallocated => rest::homes_for_the_rest(rotation, book),
         Code::Unserved => mass::uses_of_a_batch(rotation, finding),
         Code::OverAllotted => mass::less_of_a_part(rotation),
@@ -235,7 +244,7 @@ fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n
 }
 
 fn of_taste(code: Code) -> bool {
-    matches!(code, Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish)
+    matches!(code, Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish | Code::ColdInFrost)
 }
 
 #[cfg(test)]

@@ -4,12 +4,16 @@
 //! here is pure: the same answers give the same weights, to the last bit and in whatever order they came, and an answer taken
 //! back leaves no trace.
 
+mod answer;
 mod bounded;
 mod estimate;
 mod learned;
 mod observation;
+mod silence;
 mod words;
 
+pub use answer::{Answer, AnswerId, DishEaten, MAX_ANSWERS, Said, TwoMeals};
 pub use estimate::{Case, Estimate, Prior, estimate};
 pub use learned::{LINE_RANGE, Learned, Standing, learn};
 pub use observation::{Features, Observation, SILENT};
+pub use silence::observations_of_journal;
