@@ -57,6 +57,26 @@ pub(super) fn season(rotation: &Rotation, plates: &Plates<'_>, hemisphere: Optio
     findings
 }
 
+/// "November".
+fn month(rotation: &Rotation, day: DayNo) -> &'static str {
+    const NAMES: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    let place = usize::try_from(rotation.date(day).month()).unwrap_or(1);
+    NAMES.get(place.saturating_sub(1)).copied().unwrap_or_default()
+}
+
 fn is_cold(profile: &Profile) -> bool {
     profile.heat.is_some_and(|h| h < Heat::Warm)
 }
@@ -78,10 +98,11 @@ fn cold_in_frost(rotation: &Rotation, plates: &Plates<'_>, on: &dyn Fn(DayNo) ->
         let whom = Whom::of(plates, later.order, &eaters);
         let (a, b) = (&plates.kinds[earlier.kind], &plates.kinds[later.kind]);
         let text = format!(
-            "{} is cold and so was {}{}, in the season of frost",
+            "{} is cold and so was {}{}, and this is {}",
             rotation.slot_name(later.slot),
             plates.name(rotation, &earlier),
-            whom.words(rotation)
+            whom.words(rotation),
+            month(rotation, later.slot.day)
         );
         let about = format!("{}>{}{}", a.key(), b.key(), whom.key());
         let finding = Finding::new(Severity::Caution, Code::ColdInFrost, about, text).at(later.slot).of(later.batch);
@@ -97,7 +118,7 @@ fn oven_in_heat(rotation: &Rotation, on: &dyn Fn(DayNo) -> Season) -> Vec<Findin
         let baked = |b: &&Batch| b.day == day && rotation.dish_of(b.id).is_some_and(|d| d.oven.is_some());
         let Some(batch) = rotation.batches.iter().find(baked) else { continue };
         let Some(dish) = rotation.dish_of(batch.id) else { continue };
-        let text = format!("{} needs the oven for {}, in the season of heat", rotation.day_name(day), dish.name);
+        let text = format!("{} needs the oven for {}, and this is {}", rotation.day_name(day), dish.name, month(rotation, day));
         let mut finding = Finding::new(Severity::Caution, Code::OvenInHeat, dish.id.as_str(), text).of(batch.id);
         if let Some((slot, _)) = rotation.servings_of(batch.id).first() {
             finding = finding.at(*slot);

@@ -47,7 +47,7 @@ pub enum Said {
     /// "Fine."
     Fine(TwoMeals),
     /// "The first two were more alike than the others."
-    MoreAlike(TwoMeals, TwoMeals),
+    MoreAlike(Box<TwoMeals>, Box<TwoMeals>),
 }
 
 /// One answer.
@@ -75,7 +75,7 @@ impl Said {
     pub fn pairs(&self) -> impl Iterator<Item = &TwoMeals> {
         let (first, second) = match self {
             Said::TooAlike(pair) | Said::Fine(pair) => (pair, None),
-            Said::MoreAlike(more, less) => (more, Some(less)),
+            Said::MoreAlike(more, less) => (&**more, Some(&**less)),
         };
         std::iter::once(first).chain(second)
     }
