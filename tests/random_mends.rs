@@ -36,7 +36,7 @@ fn eater(id: u16, hundredths: u32) -> Eater {
     }
 }
 
-/// Three to five days around some piece, dishes as they fall, some people away, some dishes twice.
+/// Two to four days around some piece, dishes as they fall, some people away, some dishes twice.
 fn any_plan(book: &Book, chance: &mut Chance) -> Rotation {
     let kinds: Vec<&Arc<Kind>> = book.kinds().collect();
     loop {
@@ -50,7 +50,7 @@ fn any_plan(book: &Book, chance: &mut Chance) -> Rotation {
         let eaters = (1..=1 + chance.below(3) as u16).map(|id| eater(id, [100, 60, 120][chance.below(3)])).collect();
         let mass = Grams::clamped(kind.mass.1 * (1 + chance.below(3) as u32));
         let first = jiff::civil::date(2026, 1 + chance.below(12) as i8, 1 + chance.below(28) as i8);
-        let mut plan = Rotation::start(kind.clone(), mass, first, 3 + chance.below(3) as u16, eaters);
+        let mut plan = Rotation::start(kind.clone(), mass, first, 2 + chance.below(3) as u16, eaters);
         if chance.below(6) == 0 {
             let lunch = Mealtime { id: MealtimeId(2), name: "lunch".into(), at: "12:30".parse().ok() };
             plan.mealtimes.insert(0, lunch);
