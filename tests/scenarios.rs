@@ -252,6 +252,28 @@ fn the_household_says_of_each_pair_of_meals_what_the_bench_said() {
 }
 
 #[test]
+fn each_verdict_is_told_at_its_meal_and_a_fine_one_is_not() {
+    for (name, wanted) in pairs_wanted() {
+        let plan = week(name);
+        let findings = judge(&plan).findings;
+        for (first, second, whom, verdict) in wanted {
+            // Of those whom the pair is about, somebody feels what is told; overruled or not.
+            let mut told = findings.iter().filter(|f| {
+                f.code == Code::TooAlike && f.meal == Some(second) && whom.is_none_or(|w| f.felt_by.contains(&EaterId(w)))
+            });
+            let said = told.next().map(|f| (f.severity, f.other));
+            let meal = plan.slot_name(second);
+            match verdict {
+                Verdict::Warn => assert_eq!(said.map(|s| s.0), Some(Severity::Warn), "{name}: {meal}"),
+                Verdict::Caution => assert_eq!(said.map(|s| s.0), Some(Severity::Caution), "{name}: {meal}"),
+                // What is told there is about a meal before the last: the bench looked at neighbours alone.
+                _ => assert!(said.is_none_or(|s| s.0 > Severity::Warn && s.1 != Some(first)), "{name}: {meal}: {said:?}"),
+            }
+        }
+    }
+}
+
+#[test]
 fn runs_are_felt_exactly_where_the_bench_felt_them() {
     use RunOf::{Family as F, HotSoft, Texture as T};
     let wanted: Vec<(&str, Vec<(RunOf, Slot)>)> = vec![

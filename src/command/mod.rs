@@ -6,14 +6,18 @@
 mod book;
 mod check;
 mod cooling;
+mod home;
 mod json;
 mod lab;
+mod pairs;
 mod plan;
 mod recipe;
 mod report;
 mod shelf;
 mod template;
 mod text;
+mod vector_input;
+mod vectors;
 
 use crate::{
     judge::{Finding, Severity},
@@ -78,11 +82,17 @@ enum Task {
     Check {
         /// The rotation; "-" is standard input
         file: PathBuf,
+        /// Judge by the usual patience, without this household's habits and journal
+        #[arg(long)]
+        usual: bool,
     },
     /// Print a rotation whole: balance, meals, keeping, variety and findings
     Report {
         /// The rotation; "-" is standard input
         file: PathBuf,
+        /// Judge by the usual patience, without this household's habits and journal
+        #[arg(long)]
+        usual: bool,
     },
     /// The shape of a rotation, and laying it on another piece
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -220,8 +230,8 @@ fn no_command(word: Option<&str>) -> Option<String> {
 
 fn carry_out(task: &Task, manner: Manner<'_>) -> Result<Answer, Failure> {
     match task {
-        Task::Check { file } => check::check(file, manner),
-        Task::Report { file } => report::report(file, manner),
+        Task::Check { file, usual } => check::check(file, *usual, manner),
+        Task::Report { file, usual } => report::report(file, *usual, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),

@@ -48,7 +48,7 @@ pub struct TableMeal {
 impl LikenessTable {
     /// Compares all meals with the piece: of one eater, or the main dish of each meal for the household.
     pub fn of(rotation: &Rotation, patience: &Patience, eater: Option<EaterId>) -> LikenessTable {
-        let plates = Plates::of(rotation, &patience.weights);
+        let plates = Plates::of(rotation, &patience.weights, &[]);
         let list: &[Plate] = match eater {
             None => &plates.meals,
             Some(id) => plates.lists.iter().find(|(who, _)| who.contains(&id)).map_or(&[], |(_, list)| list),
@@ -66,7 +66,7 @@ impl LikenessTable {
             meals.push(TableMeal {
                 slot: plate.slot,
                 batch: plate.batch,
-                dish: plates.kinds[plate.kind].dish.name.clone(),
+                dish: plates.kinds[plate.kind].name.to_string(),
                 adds: if counted { distinct.feel_like - without } else { 0.0 },
                 counted,
             });
@@ -98,7 +98,7 @@ impl LikenessTable {
 
     /// What the household would say of the two at the later one.
     pub fn verdict(&self, i: usize, j: usize) -> Verdict {
-        Verdict::of(self.felt(i, j))
+        self.patience.lines.verdict(self.felt(i, j))
     }
 
     /// The arithmetic of one likeness, axis by axis.
