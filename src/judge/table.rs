@@ -3,11 +3,13 @@
 use super::{
     DistinctMeals, Likeness, Pair, Patience, Verdict,
     diversity::count_meals,
+    learning::{DishEaten, TwoMeals},
     likeness::likeness_with,
     plates::{Plate, Plates},
 };
 use crate::{
     book::Profile,
+    quantity::Days,
     rotation::{BatchId, EaterId, Rotation, Slot},
 };
 
@@ -120,6 +122,16 @@ impl LikenessTable {
             verdict: self.verdict(i, j),
             shares: known.shares,
         })
+    }
+
+    /// Two meals as an answer of the household keeps them: names, profiles, days between; the earlier first.
+    pub fn two_meals(&self, i: usize, j: usize) -> Option<TwoMeals> {
+        let (i, j) = (i.min(j), i.max(j));
+        let eaten = |k: usize| {
+            let (meal, profile) = (self.meals.get(k)?, self.profiles.get(k)?);
+            Some(DishEaten { name: meal.dish.clone(), profile: profile.clone() })
+        };
+        Some(TwoMeals { earlier: eaten(i)?, later: eaten(j)?, gap: Days(self.days_between(i, j)?) })
     }
 
     /// The two meals that are felt to be most alike, if any two can be compared; the earlier two on a tie.
