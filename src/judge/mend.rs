@@ -200,35 +200,44 @@ fn feelers(finding: &Finding) -> impl Iterator<Item = Option<EaterId>> {
 /// eaters now feel both are no cure.
 fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
     let own = cause(finding);
-    let of_cause = |all: &[Finding], who: Option<EaterId>| {
+    let of_cause = |all: &[Finding]| -> Vec<Option<EaterId>> {
         let mine = all.iter().filter(|f| f.code == finding.code && f.speaks() && cause(f) == own);
-        mine.filter(|f| who.is_none_or(|who| f.felt_by.contains(&who))).count()
+        mine.flat_map(feelers).collect()
     };
+    let (before, after) = (of_cause(old), of_cause(new));
+    let count = |all: &[Option<EaterId>], who| all.iter().filter(|w| **w == who).count();
     // Crumbs of what was much are a note, and none the worse for being told.
     let only_crumbs = |f: &Finding| f.code == finding.code && f.code == Code::Unallocated && f.severity > finding.severity;
-    feelers(finding).all(|who| of_cause(new, who) < of_cause(old, who)) || new.iter().any(|f| f.speaks() && only_crumbs(f))
+    feelers(finding).all(|who| count(&after, who) < count(&before, who)) || new.iter().any(|f| f.speaks() && only_crumbs(f))
 }
 
 /// What speaks now and did not before, or is felt by somebody who did not feel it before. A finding that only changes its name
 /// is not among them: the same of the same batch and eater, at another meal because the batch has moved. That goodwill is
 /// never for the finding that was to be cured.
 fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n Finding> {
-    let mut before: BTreeMap<(&str, Severity, Option<EaterId>), Vec<&Finding>> = BTreeMap::new();
+    let mut before: BTreeMap<(&str, Severity), Vec<(Option<EaterId>, &Finding)>> = BTreeMap::new();
     for f in old.iter().filter(|f| f.speaks()) {
-        for who in feelers(f) {
-            before.entry((cause(f), f.severity, who)).or_default().push(f);
-        }
+        before.entry((cause(f), f.severity)).or_default().extend(feelers(f).map(|who| (who, f)));
     }
     let mut unknown: Vec<&Finding> = Vec::new();
     for f in new.iter().filter(|f| f.speaks()) {
-        let own = cause(f);
-        // All are looked at, so that each takes its own out.
-        let anew = feelers(f).filter(|who| before.get_mut(&(own, f.severity, *who)).and_then(Vec::pop).is_none()).count();
-        if anew > 0 {
+        let Some(known) = before.get_mut(&(cause(f), f.severity)) else {
+            unknown.push(f);
+            continue;
+        };
+        let mut anew = false;
+        for who in feelers(f) {
+            match known.iter().rposition(|(w, _)| *w == who) {
+                Some(place) => _ = known.remove(place),
+                None => anew = true,
+            }
+        }
+        if anew {
             unknown.push(f);
         }
     }
-    let mut gone: Vec<&Finding> = before.into_values().flatten().filter(|f| f.key != finding.key && !of_taste(f.code)).collect();
+    let gone = before.into_values().flatten().map(|(_, f)| f);
+    let mut gone: Vec<&Finding> = gone.filter(|f| f.key != finding.key && !of_taste(f.code)).collect();
     unknown.retain(|f| {
         let same =
             |g: &&Finding| f.batch.is_some() && (g.code, g.severity, g.batch, g.eater) == (f.code, f.severity, f.batch, f.eater);
