@@ -183,7 +183,7 @@ fn each_sort_of_broken_dish_is_caught() {
         ("a taste of 4 is over 3", |d| d.profile.taste.as_mut().unwrap().rich = 4),
         ("it has no step", |d| d.steps.clear()),
         ("a step is empty", |d| d.steps[0].text.clear()),
-        ("waits for a step 99", |d| d.steps[1].after = vec![99]),
+        ("waits for step 100, and there is none", |d| d.steps[1].after = vec![99]),
         ("in a circle", |d| d.steps[1].after = vec![2]),
         ("more than the dish in all", |d| d.steps[0].minutes = 900),
         ("is not a number from 0", |d| d.companions[0].per_unit = f64::NAN),

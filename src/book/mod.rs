@@ -21,5 +21,7 @@ pub use check::{About, CheckFault, allergens_named_in, check_book, faults_of_dis
 pub use coverage::{FamilyCoverage, coverage, entries_without_source};
 pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
 pub use ids::{DishId, KindId, PartId, is_slug};
-pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, family_name};
+pub use kind::{
+    CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, family_name, minutes_words,
+};
 pub use profile::{Graded, Profile, Taste};
