@@ -59,10 +59,10 @@ fn cuts_ui(ui: &mut Ui, draft: &mut KindDraft) {
         let bin = with_bin(ui, &format!("Take {word} out of what keeps cut"), false, |ui, _| {
             line_word(ui, word);
             let error = days(&cut.days).err();
-            note_unread(ui, error.is_some());
             let name = format!("Cut in {word}, raw days");
             let field = Field::new("Days", &mut cut.days).name(&name).label_hidden();
             field.width(90.0).error(error.as_deref()).show(ui);
+            note_unread(ui, days(&cut.days).is_err());
         });
         if bin {
             gone = Some(at);

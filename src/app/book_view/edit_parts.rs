@@ -87,9 +87,9 @@ fn trim_ui(ui: &mut Ui, draft: &mut KindDraft) {
                 let what = Field::new("What", &mut trim.name).name(&name).label_hidden().hint("peel");
                 what.width((width - 98.0).min(360.0)).show(ui);
                 let error = thousandths(&trim.share).err();
-                note_unread(ui, error.is_some());
                 let share = Field::new("Share", &mut trim.share).name(&share_name).label_hidden();
                 share.hint("share").width(90.0).error(error.as_deref()).show(ui);
+                note_unread(ui, thousandths(&trim.share).is_err());
             });
             if bin {
                 gone = Some(at);

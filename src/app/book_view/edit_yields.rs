@@ -76,13 +76,13 @@ fn row_ui(
     read: impl Fn(&str) -> Result<(), String>,
 ) -> bool {
     let error = read(figure).err();
-    note_unread(ui, error.is_some());
     let name = crate::rotation::capital(name);
     parts::steady(ui, (out_of, word), |ui| {
         let gone = with_bin(ui, &format!("Take {word} out of the {out_of}"), false, |ui, width| {
             let left = ui.cursor().left();
             line_word(ui, word);
             Field::new("Figure", figure).name(&name).label_hidden().width(90.0).show(ui);
+            note_unread(ui, read(figure).is_err());
             let rest = (width - (ui.cursor().left() - left)).max(80.0);
             Field::new("Source", source).name(&format!("{name}, source")).label_hidden().hint("source").width(rest).show(ui);
         });

@@ -133,9 +133,9 @@ pub(super) fn field<T>(
     read: impl Fn(&str) -> Result<T, String>,
 ) {
     let error = read(text).err();
-    note_unread(ui, error.is_some());
     break_row(ui, width);
     Field::new(label, text).name(name).width(width).error(error.as_deref()).show(ui);
+    note_unread(ui, read(text).is_err());
 }
 
 fn unread_place() -> egui::Id {
@@ -147,7 +147,7 @@ pub(super) fn unread(ui: &Ui) -> u64 {
     ui.data(|d| d.get_temp(unread_place())).unwrap_or(0)
 }
 
-/// Counts a field that cannot be read.
+/// Counts a field that cannot be read; asked once it was typed in, so that its section knows before it is drawn again.
 pub(super) fn note_unread(ui: &Ui, wrong: bool) {
     if wrong {
         ui.data_mut(|d| *d.get_temp_mut_or_default::<u64>(unread_place()) += 1);

@@ -38,10 +38,12 @@ pub(super) struct Section {
 }
 
 impl Folds {
-    fn is_open(&self, section: &Section) -> bool {
-        let said = self.said.get(section.title).copied().or(self.all).unwrap_or(section.open);
-        // What is wrong is never out of sight.
-        said || section.faults > 0 || self.unread.contains(section.title)
+    fn is_open(&mut self, section: &Section) -> bool {
+        if section.faults > 0 || self.unread.contains(section.title) {
+            // What is wrong is never out of sight, and does not go out of sight under the hand that mends it.
+            self.said.insert(section.title, true);
+        }
+        self.said.get(section.title).copied().or(self.all).unwrap_or(section.open)
     }
 
     /// Draws a section, and what is in it where it is open.

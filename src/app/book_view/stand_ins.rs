@@ -83,12 +83,12 @@ fn stand_in_ui(ui: &mut Ui, name: &str, at: usize, stand_in: &mut StandInDraft) 
     for (at, (method, by)) in stand_in.minutes.iter_mut().enumerate() {
         let word = method.word();
         let read = minutes_by(by);
-        note_unread(ui, read.is_err());
         let bin = with_bin(ui, &format!("Take {word} out of {name}"), false, |ui, _| {
             line_word(ui, word);
             let said = format!("{}, {word}, minutes", crate::rotation::capital(name));
             let field = Field::new("Minutes", by).name(&said);
             field.label_hidden().width(90.0).error(read.as_ref().err().map(String::as_str)).show(ui);
+            note_unread(ui, minutes_by(by).is_err());
             if let Ok(by) = read {
                 line_word(ui, &minutes_words(by));
             }
