@@ -160,6 +160,8 @@ pub struct BookView {
     scrolled: f32,
     /// Another entry is shown than in the last frame: from its top.
     turned: bool,
+    /// The editor comes into sight: from its top.
+    opened: bool,
 }
 
 impl BookView {
@@ -185,7 +187,7 @@ impl BookView {
         self.looking = false;
         self.keeping = false;
         self.refused = None;
-        self.turned = true;
+        self.opened = true;
     }
 
     /// Whether the draft has anything in it that would be lost.
@@ -215,7 +217,7 @@ impl BookView {
 
     /// Brings what is being written back into sight.
     pub fn go_on(&mut self) {
-        self.turned |= std::mem::take(&mut self.looking);
+        self.looking = false;
     }
 
     /// Lets the draft go.

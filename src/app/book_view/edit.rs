@@ -53,7 +53,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, modal: bool, book_view: &mut Book
                 foot(ui, &outcome, trail, book_view.keeping, book_view.refused.as_deref(), &mut done);
             });
         let mut scroll = ScrollArea::vertical().id_salt("writing").auto_shrink(false);
-        if std::mem::take(&mut book_view.turned) {
+        if std::mem::take(&mut book_view.opened) {
             scroll = scroll.vertical_scroll_offset(0.0);
         }
         scroll.show(ui, |ui| {

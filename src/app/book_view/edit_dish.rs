@@ -82,7 +82,8 @@ fn made_of_words(draft: &DishDraft) -> String {
 fn eats_words(draft: &DishDraft) -> String {
     let p = &draft.rest.profile;
     let graded = [p.main_texture().map(|t| t.word()), p.main_family().map(|f| f.word()), p.main_method().map(|m| m.word())];
-    some(graded.into_iter().flatten().chain(p.heat.map(|h| h.word())), "nothing said yet").replace(" and 1 more", ", served")
+    let words: Vec<&str> = graded.into_iter().flatten().chain(p.heat.map(|h| h.word())).collect();
+    if words.is_empty() { "nothing said yet".into() } else { words.join(", ") }
 }
 
 fn grams_words(draft: &DishDraft) -> String {
@@ -202,7 +203,7 @@ fn figures_ui(ui: &mut Ui, draft: &mut DishDraft, faults: &[CheckFault]) {
             draft.rest.boiled_through = !draft.rest.boiled_through;
         }
     });
-    unit_ui(ui, "Made in whole units of one kind, a", "Whole unit", "roll", &mut draft.unit);
+    unit_ui(ui, "Comes in whole ones, a", "Whole unit", "roll", &mut draft.unit);
     faults_ui(ui, faults, &[About::Unit]);
 }
 

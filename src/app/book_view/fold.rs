@@ -68,12 +68,15 @@ impl Folds {
 
     /// Opens or shuts everything.
     pub fn all_ui(&mut self, ui: &mut Ui) {
-        for (open, words) in [(true, "Unfold all"), (false, "Fold all")] {
-            if ui.add(Button::plain(words)).clicked() {
-                self.said.clear();
-                self.all = Some(open);
+        ui.add_space(SMALL_STEP);
+        ui.horizontal(|ui| {
+            for (open, words) in [(true, "Unfold all"), (false, "Fold all")] {
+                if ui.add(Button::quiet(words)).clicked() {
+                    self.said.clear();
+                    self.all = Some(open);
+                }
             }
-        }
+        });
     }
 }
 
