@@ -2,7 +2,7 @@
 
 use super::{book_view::Page, carry::Carried, files::FileAction, sheet::Sheet};
 use crate::{
-    rotation::{Edit, FindingKey, GestureId, Slot},
+    rotation::{EaterId, Edit, FindingKey, GestureId, Slot},
     store::OwnChange,
 };
 
@@ -27,6 +27,8 @@ pub enum Action {
     Open(Sheet),
     /// Close the sheet.
     CloseSheet,
+    /// Show the links and the figure of one eater, or of everybody.
+    Eater(Option<EaterId>),
     /// Select a meal, so that the shelf and the keyboard are about it.
     Select(Option<Slot>),
     /// Take something in hand without dragging: by click or key.

@@ -5,7 +5,7 @@ pub(super) mod bottom;
 mod calendar;
 mod clocks;
 mod findings;
-mod hand;
+pub(super) mod hand;
 pub(super) mod header;
 pub(super) mod ink;
 mod inspector;
@@ -200,7 +200,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, bench: &mut Bench, actions: &mut Vec<Ac
     let head = paper.inner_margin(Margin { left: MARGIN, right: MARGIN, top: 12, bottom: 8 });
     Panel::top("head").frame(head).resizable(false).show_separator_line(false).show(ui, |ui| header::ui(ui, &frame, actions));
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(MARGIN, 8));
-    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bottom::ui(ui, &frame));
+    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bottom::ui(ui, &frame, actions));
     let top = paper.inner_margin(Margin { left: MARGIN, right: MARGIN, top: 0, bottom: 8 });
     Panel::top("block")
         .frame(top)

@@ -6,6 +6,7 @@
 use super::{
     action::Action,
     bench::{self, Frame},
+    files::Brought,
     theme::{self, STEP},
 };
 use crate::{
@@ -15,6 +16,7 @@ use crate::{
 use egui::{Frame as Ground, Margin, Panel, Ui};
 use std::sync::Arc;
 
+mod bring_in;
 mod cautions;
 mod company;
 mod company_draft;
@@ -46,6 +48,7 @@ mod twins;
 mod who;
 mod words;
 
+use bring_in::BringIn;
 use dish_draft::DishDraft;
 use filter::{Filters, Listed};
 use fold::Folds;
@@ -58,6 +61,8 @@ pub enum Page {
     /// The bench.
     #[default]
     Bench,
+    /// How alike the meals are.
+    Likeness,
     /// The dish book.
     Book,
 }
@@ -111,14 +116,6 @@ impl Draft {
         !self.bare_name().is_empty()
     }
 
-    /// Whether it was not made of an entry of the book.
-    fn is_fresh(&self) -> bool {
-        match self {
-            Draft::Dish(draft) => draft.fresh,
-            Draft::Kind(draft) => draft.fresh,
-        }
-    }
-
     /// The entry, if it can be kept as it stands.
     fn sound(&self, book: &Book) -> Option<Entry> {
         match self {
@@ -162,6 +159,8 @@ pub struct BookView {
     turned: bool,
     /// The editor comes into sight: from its top.
     opened: bool,
+    /// A recipe that is being brought in.
+    brought: Option<BringIn>,
 }
 
 impl BookView {
@@ -193,12 +192,13 @@ impl BookView {
     /// Whether the draft has anything in it that would be lost.
     fn is_changed(&self) -> bool {
         let (Some(draft), Some(trail)) = (&self.draft, &self.trail) else { return false };
-        trail.is_changed(draft)
+        // What was made of a recipe was not in the book before: it is new as it stands.
+        trail.is_changed(draft) || self.brought.as_ref().is_some_and(BringIn::is_handed_over)
     }
 
     /// Whether the keyboard's undo belongs to what is being written.
     pub fn is_writing(&self) -> bool {
-        self.draft.is_some() && !self.looking
+        self.draft.is_some() && !self.looking && !self.previews()
     }
 
     /// What would be lost if the window closed now.
@@ -218,10 +218,27 @@ impl BookView {
     /// Brings what is being written back into sight.
     pub fn go_on(&mut self) {
         self.looking = false;
+        // A recipe that lay over it can be read again.
+        self.brought = self.brought.take().filter(BringIn::is_handed_over);
     }
 
-    /// Lets the draft go.
+    /// Shows the recipes of a page, to make one of them a dish.
+    pub fn bring_in(&mut self, brought: Brought, book: &Book) {
+        // A dish of an earlier page that is being written goes on being written.
+        self.brought = Some(BringIn::new(brought, book));
+        self.turned = true;
+    }
+
+    /// Whether the recipe is looked at, rather than the dish that was made of it.
+    fn previews(&self) -> bool {
+        self.brought.as_ref().is_some_and(|b| !b.is_handed_over())
+    }
+
+    /// Lets the draft go. Where it was made of a recipe, that is shown again.
     pub fn give_up(&mut self) {
+        if let Some(brought) = &mut self.brought {
+            brought.take_back();
+        }
         self.draft = None;
         self.trail = None;
         self.looking = false;
@@ -235,6 +252,7 @@ impl BookView {
         match change {
             OwnChange::Keep(entry) => {
                 if self.keeping {
+                    self.brought = self.brought.take().filter(|b| !b.is_handed_over());
                     self.give_up();
                 }
                 self.shown = Some(entry.id());
@@ -270,7 +288,16 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
         .show_separator_line(false)
         .show(ui, |ui| bench::header::ui(ui, &frame, actions));
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
-    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bench::bottom::ui(ui, &frame));
+    Panel::bottom("line")
+        .frame(line)
+        .resizable(false)
+        .show_separator_line(false)
+        .show(ui, |ui| bench::bottom::ui(ui, &frame, actions));
+    if book_view.previews() {
+        let whole = paper.inner_margin(Margin { left: margin, right: margin, top: 0, bottom: 16 });
+        egui::CentralPanel::default().frame(whole).show(ui, |ui| bring_in::ui(ui, &frame.view, book_view, actions));
+        return;
+    }
     let whole = ui.available_width();
     let width = LIST_WIDTHS.iter().find(|w| whole >= w.0).map_or(240.0, |w| w.1);
     Panel::left("entries")
@@ -283,7 +310,10 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
     egui::CentralPanel::default().frame(middle).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = STEP;
         match (&book_view.draft, book_view.looking) {
-            (Some(_), false) => edit::ui(ui, &frame.view, frame.modal, book_view, actions),
+            (Some(_), false) => {
+                bring_in::reminder_ui(ui, book_view);
+                edit::ui(ui, &frame.view, frame.modal, book_view, actions);
+            }
             _ => page::ui(ui, &frame.view, books, book_view, actions),
         }
     });

@@ -3,6 +3,7 @@
 use super::{
     Start,
     action::Action,
+    alike::{self, AlikeView},
     bench::{self, Bench},
     book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
@@ -16,7 +17,7 @@ use super::{
 use crate::{
     book::Book,
     quantity::System,
-    rotation::{Edit, History, Rotation, Slot, apply},
+    rotation::{EaterId, Edit, History, Rotation, Slot, apply},
     store::{OwnBook, OwnChange, StoreError},
 };
 use egui::{Context, Key, KeyboardShortcut, Modifiers, Ui};
@@ -67,6 +68,8 @@ pub struct Desk {
     page: Page,
     bench: Bench,
     book_view: BookView,
+    alike: AlikeView,
+    who: Option<EaterId>,
     sheet: Option<OpenSheet>,
     files: Files,
     /// The window closes once what is being written in the dish book is kept.
@@ -92,6 +95,8 @@ impl Desk {
             page: Page::Bench,
             bench: Bench::default(),
             book_view: BookView::default(),
+            alike: AlikeView::default(),
+            who: None,
             sheet: None,
             files: Files::detached(),
             close_when_kept: false,
@@ -208,12 +213,15 @@ impl Desk {
             mends: judged.mends(),
             book: &self.book,
             system: self.settings.system,
+            who: self.who,
+            table: judged.table(self.who),
         };
         let modal = self.sheet.is_some() || self.files.asks();
         let (history, files) = (&self.history, &self.files);
         let frame = bench::Frame { view, history, settings: self.settings, files, live: &self.live, modal, page: self.page };
         match self.page {
             Page::Bench => bench::ui(ui, frame, &mut self.bench, &mut actions),
+            Page::Likeness => alike::ui(ui, frame, &mut self.alike, &mut actions),
             Page::Book => {
                 let books = book_view::Books { shipped: &self.shipped, own: &self.own };
                 book_view::ui(ui, frame, books, &mut self.book_view, &mut actions);
@@ -231,6 +239,14 @@ impl Desk {
         match &mut self.judged {
             Some(judged) if judged.revision() == revision => judged.poll(),
             _ => self.judged = Some(Judged::new(self.history.now(), &self.book, revision, ctx)),
+        }
+        let rotation = self.history.now();
+        // One who has left the household has no meals to look at.
+        self.who = self.who.filter(|id| rotation.household.eaters.iter().any(|e| e.id == *id));
+        if let Some(judged) = &mut self.judged
+            && (self.who.is_some() || self.page == Page::Likeness)
+        {
+            judged.compare(rotation, self.who);
         }
     }
 
@@ -288,6 +304,11 @@ impl Desk {
                 self.sheet = Some(OpenSheet::new(which, rotation).with_household(self.files.usual_household(rotation)));
             }
             Action::CloseSheet => self.sheet = None,
+            Action::Eater(who) => {
+                self.who = who;
+                let name = who.map_or("everybody", |e| self.history.now().household.name(e));
+                self.live = format!("The links and the figure are those of {name}");
+            }
             Action::Select(slot) => self.bench.select(slot),
             Action::PickUp(what) => self.pick_up(what, false),
             Action::PickUpAgain(what) => self.pick_up(what, true),
@@ -337,6 +358,10 @@ impl Desk {
                 Some(template) => open.with_template(template),
                 None => open,
             });
+        }
+        if let Some(brought) = answer.brought {
+            self.turn(Page::Book);
+            self.book_view.bring_in(brought, &self.book);
         }
         if let Some((change, result)) = answer.own {
             self.own_changed(&change, result, ctx);
@@ -433,6 +458,8 @@ impl Desk {
             mends: &[],
             book: &self.book,
             system: self.settings.system,
+            who: self.who,
+            table: None,
         };
         Some(ask(&view))
     }

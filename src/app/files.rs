@@ -12,6 +12,7 @@ use super::{
 };
 use crate::{
     book::Book,
+    quantity::Kitchen,
     rotation::{History, Household, Rotation, Template},
     store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
 };
@@ -25,6 +26,7 @@ use std::{
 
 mod autosave;
 mod begin;
+mod bring_in;
 mod dialog;
 mod flow;
 mod landed;
@@ -35,6 +37,7 @@ mod question;
 mod work;
 
 pub(super) use begin::are_of_the_demo;
+pub use bring_in::Brought;
 pub use menu::menu_ui;
 
 use autosave::{Autosave, Step};
@@ -64,6 +67,10 @@ pub enum FileAction {
     KeepShape,
     /// Ask for a template and lay it on a piece.
     LayShape,
+    /// Ask for a saved page and bring the recipe in it into the dish book.
+    BringIn,
+    /// Bring in the recipe of this saved page.
+    BringInPath(PathBuf),
     /// Take a file out of the recent ones.
     ForgetRecent(PathBuf),
     /// Take all files out of the recent ones.
@@ -95,6 +102,8 @@ pub enum Reply {
     AnotherName,
     /// Open another file.
     OpenOther,
+    /// Bring in another page.
+    OtherPage,
     /// Read the plan's own file again.
     OpenAgain,
     /// The path that was named in the path box.
@@ -124,6 +133,8 @@ pub struct Answer {
     pub draft: Option<DraftWish>,
     /// What was done to the own book, and the book as it is now, or why nothing was done.
     pub own: Option<(OwnChange, Result<OwnBook, StoreError>)>,
+    /// The recipes of a page, for the dish book.
+    pub brought: Option<Brought>,
     /// What to say.
     pub say: Option<String>,
 }
@@ -207,6 +218,7 @@ enum Purpose {
     SaveAs { then: Option<Next> },
     KeepShape,
     LayShape,
+    BringIn,
 }
 
 /// A plan that is being written.
@@ -231,6 +243,10 @@ pub struct Files {
     recent: Recent,
     /// Who ate of the plan that was begun last.
     household: Option<Household>,
+    /// Whose cups and spoons foreign recipes are read with.
+    kitchen: Kitchen,
+    /// Where the page lay that was brought in last.
+    page_folder: Option<PathBuf>,
     seen: Vec<(PathBuf, bool)>,
     question: Option<Question>,
     /// The keyboard is not yet in the question or band.
@@ -373,6 +389,8 @@ impl Files {
             FileAction::SaveAs => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             FileAction::KeepShape => self.ask(Purpose::KeepShape, history, ctx),
             FileAction::LayShape => self.ask(Purpose::LayShape, history, ctx),
+            FileAction::BringIn => self.ask(Purpose::BringIn, history, ctx),
+            FileAction::BringInPath(path) => self.read_page(path),
             FileAction::ForgetRecent(path) => {
                 self.recent.remove(&path);
                 self.seen.retain(|(seen, _)| *seen != path);
@@ -407,6 +425,7 @@ impl Files {
 
     /// Keeps the settings on disk.
     pub fn keep_settings(&mut self, settings: Settings) {
+        self.kitchen = settings.system.into();
         if let Some(worker) = &self.worker {
             worker.keep_settings(begin::kept_settings(settings, self.kept_built_in));
         }
@@ -468,7 +487,10 @@ impl Files {
             (Some(action), _) => actions.push(Action::File(action)),
             (None, _) => {
                 let path = dropped.into_iter().map(|file| file.path().to_path_buf()).next();
-                actions.extend(path.map(|path| Action::File(FileAction::OpenPath(path))));
+                actions.extend(path.map(|path| {
+                    let is_page = bring_in::is_page(&path);
+                    Action::File(if is_page { FileAction::BringInPath(path) } else { FileAction::OpenPath(path) })
+                }));
             }
         }
     }
@@ -478,9 +500,9 @@ impl Files {
         if let Some(Question::Path(path_box)) = &mut self.question
             && let Some(folder) = path_box.wants()
         {
-            let suffix = path_box.purpose.suffix();
+            let endings = path_box.purpose.endings();
             self.look(move || {
-                let entries = work::list(&folder, suffix);
+                let entries = work::list(&folder, endings);
                 work::Done::Listed { folder, entries }
             });
         }

@@ -2,8 +2,8 @@
 
 use crate::{
     book::Book,
-    judge::{Judgement, Mend, judge, mends_for},
-    rotation::Rotation,
+    judge::{Judgement, LikenessTable, Mend, Patience, judge, mends_for},
+    rotation::{EaterId, Rotation},
 };
 use std::sync::{
     Arc,
@@ -17,6 +17,8 @@ pub struct Judged {
     judgement: Judgement,
     mends: Vec<Vec<Mend>>,
     looking: Option<Looking>,
+    /// Meals compared, for those who were asked about.
+    tables: Vec<LikenessTable>,
 }
 
 struct Looking {
@@ -36,7 +38,7 @@ impl Judged {
         let judgement = judge(rotation);
         let looking = look_for_mends(rotation.clone(), book.clone(), &judgement, ctx.clone());
         let mends = vec![Vec::new(); judgement.findings.len()];
-        Judged { revision, judgement, mends, looking }
+        Judged { revision, judgement, mends, looking, tables: Vec::new() }
     }
 
     /// The revision that this is about.
@@ -52,6 +54,18 @@ impl Judged {
     /// Mends in the findings' order; empty where none are found, or none yet.
     pub fn mends(&self) -> &[Vec<Mend>] {
         &self.mends
+    }
+
+    /// Compares the meals of one eater, or of everybody, unless that has been done at this revision.
+    pub fn compare(&mut self, rotation: &Rotation, who: Option<EaterId>) {
+        if self.table(who).is_none() {
+            self.tables.push(LikenessTable::of(rotation, &Patience::default(), who));
+        }
+    }
+
+    /// The meals of one eater, or of everybody, compared.
+    pub fn table(&self, who: Option<EaterId>) -> Option<&LikenessTable> {
+        self.tables.iter().find(|t| t.eater == who)
     }
 
     /// Takes what the worker has found since.

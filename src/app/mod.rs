@@ -7,6 +7,7 @@
 //! (every small drawing) and [`widget`] (buttons, cards, fields).
 
 pub mod action;
+mod alike;
 pub mod bench;
 pub mod book_view;
 pub mod carry;

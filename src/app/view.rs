@@ -3,9 +3,9 @@
 use super::marks::{Level, TextureMark};
 use crate::{
     book::{Book, Dish, Texture},
-    judge::{Judgement, Mend, Severity, Verdict},
+    judge::{Judgement, LikenessTable, Mend, Severity, Verdict},
     quantity::{Portion, System, said_in, write_grams},
-    rotation::{Rotation, Serving, Slot},
+    rotation::{EaterId, Rotation, Serving, Slot},
 };
 use std::sync::Arc;
 
@@ -24,6 +24,10 @@ pub struct View<'a> {
     pub book: &'a Arc<Book>,
     /// The measures that the household reads.
     pub system: System,
+    /// Whose meals the links and the figure are about; nobody named: everybody's.
+    pub who: Option<EaterId>,
+    /// Their meals compared, where one eater is chosen or the page of likeness is open.
+    pub table: Option<&'a LikenessTable>,
 }
 
 impl View<'_> {

@@ -453,3 +453,8 @@ fn check_company(twin: Option<&str>, companions: &[Companion], allergens: &[Alle
         said.unless(diet as u8 <= allowed as u8, || format!("{who} has {} and cannot be {}", c.name, diet.word()));
     }
 }
+
+/// The strictest diet that the plain name of an ingredient leaves possible; labels have the last word.
+pub fn diet_named_in(name: &str) -> Diet {
+    words::diet_of(name)
+}

@@ -17,7 +17,7 @@ pub use allergen::{Allergen, Diet};
 pub use axis::{Colour, Family, Form, Heat, Method, Protein, Starch, Texture};
 pub use catalogue::{Book, BookError, Place};
 pub(crate) use check::allergens_of;
-pub use check::{About, CheckFault, allergens_named_in, check_book, faults_of_dish, faults_of_kind};
+pub use check::{About, CheckFault, allergens_named_in, check_book, diet_named_in, faults_of_dish, faults_of_kind};
 pub use coverage::{FamilyCoverage, coverage, entries_without_source};
 pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
 pub use ids::{DishId, KindId, PartId, is_slug};

@@ -38,19 +38,35 @@ struct Words {
     steps: Vec<String>,
 }
 
+/// The most words of a place that are weighed (house limit; long recipes have some hundreds).
+const MOST_WORDS: usize = 4_000;
+
 /// How much a place counts for an axis: name, ingredients, steps.
 type Weights = [u32; 3];
 
 pub(super) fn propose(name: &str, ingredients: &[IngredientLine], steps: &[String]) -> Proposed {
+    let aside = |r: Reasoned<Protein>| Reasoned { because: format!("{}, unless that is the piece itself", r.because), ..r };
+    let whole = propose_beside(name, ingredients.iter(), steps, &|_| false);
+    Proposed { protein: whole.protein.map(aside), ..whole }
+}
+
+/// The same with the piece itself left aside: its line is not among `ingredients`, and words that are `of_piece` do not speak.
+pub(super) fn propose_beside<'a>(
+    name: &str,
+    ingredients: impl Iterator<Item = &'a IngredientLine>,
+    steps: &[String],
+    of_piece: &dyn Fn(&str) -> bool,
+) -> Proposed {
+    let split = |text: &str| split(text).into_iter().filter(|w| !of_piece(w)).collect::<Vec<_>>();
     let words = Words {
         name: split(name),
         // A pinch of cloves makes no dish spiced.
         ingredients: ingredients
-            .iter()
             .filter(|i| !matches!(i.measure, Some(Measure::Pinch | Measure::Dash | Measure::Drop)))
             .flat_map(|i| split(&i.name))
+            .take(MOST_WORDS)
             .collect(),
-        steps: steps.iter().flat_map(|s| split(s)).collect(),
+        steps: steps.iter().flat_map(|s| split(s)).take(MOST_WORDS).collect(),
     };
     let method = best(METHODS, &words, [6, 0, 2]);
     let form = best(FORMS, &words, [6, 0, 1]);
@@ -63,7 +79,6 @@ pub(super) fn propose(name: &str, ingredients: &[IngredientLine], steps: &[Strin
         let (value, because) = texture_of(method, form)?;
         Some(Reasoned { value, because })
     });
-    let aside = |r: Reasoned<Protein>| Reasoned { because: format!("{}, unless that is the piece itself", r.because), ..r };
     Proposed {
         texture,
         family: best(FAMILIES, &words, [6, 2, 0]),
@@ -71,8 +86,14 @@ pub(super) fn propose(name: &str, ingredients: &[IngredientLine], steps: &[Strin
         heat,
         form,
         starch: best(STARCHES, &words, [4, 2, 1]),
-        protein: best(PROTEINS, &words, [4, 2, 0]).map(aside),
+        protein: best(PROTEINS, &words, [4, 2, 0]),
     }
+}
+
+/// The protein that a text names first of all, if any.
+pub(super) fn protein_named_in(text: &str) -> Option<Protein> {
+    let list = split(text);
+    PROTEINS.iter().find(|rule| (0..list.len()).any(|i| rule.words.iter().any(|w| speaks(w, &list, i)))).map(|rule| rule.value)
 }
 
 fn split(text: &str) -> Vec<String> {

@@ -49,7 +49,9 @@ pub(super) const FORMS: &[Rule<Form>] = &[
             "curry",
             "stew",
             "risotto",
-            "bowl",
+            "rice bowl",
+            "noodle bowl",
+            "grain bowl",
             "noodle",
             "ramen",
             "chilli con",
@@ -62,7 +64,7 @@ pub(super) const FORMS: &[Rule<Form>] = &[
             "dhal",
         ],
     ),
-    rule(Form::Plate, &["steak", "fillet", "wedge", "roast", "plate", "platter"]),
+    rule(Form::Plate, &["steak", "fillet", "wedge", "roast"]),
 ];
 
 pub(super) const TEXTURES: &[Rule<Texture>] = &[

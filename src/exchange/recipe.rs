@@ -69,8 +69,48 @@ pub struct ReadRecipe {
     pub unread: Vec<String>,
 }
 
-/// The recipe in a saved page or a JSON file; of several the first that has ingredients or steps.
+/// The recipe in a saved page or a JSON file; of several the first that has ingredients or steps, the others named as unread.
 pub fn read_recipe(bytes: &[u8], kitchen: Kitchen) -> Result<ReadRecipe, NoRecipe> {
+    let Gathered { source, all, mut unread } = gather(bytes)?;
+    let at = all.iter().position(|f| !f.is_hollow()).unwrap_or_default();
+    for (i, other) in all.iter().enumerate() {
+        if i != at && !other.name.is_empty() && other.name != all[at].name && unread.len() < 40 {
+            unread.push(format!("another recipe on the page: {}", other.name));
+        }
+    }
+    match all.into_iter().nth(at) {
+        Some(found) => Ok(finish(source, found, unread, kitchen)),
+        None => Err(NoRecipe::None(String::new())),
+    }
+}
+
+/// Every recipe in a saved page or a JSON file that has ingredients or steps, in the page's order; at least one. What stands
+/// there twice is taken once, and what has only a name is among what was not read.
+pub fn read_recipes(bytes: &[u8], kitchen: Kitchen) -> Result<Vec<ReadRecipe>, NoRecipe> {
+    let Gathered { source, all, mut unread } = gather(bytes)?;
+    for hollow in all.iter().filter(|f| f.is_hollow() && !f.name.is_empty()) {
+        if unread.len() < 40 && !all.iter().any(|f| !f.is_hollow() && f.name == hollow.name) {
+            unread.push(format!("another recipe on the page, of which only the name stands there: {}", hollow.name));
+        }
+    }
+    let mut once: Vec<Found> = Vec::new();
+    for found in all.into_iter().filter(|f| !f.is_hollow()) {
+        let same = |f: &Found| f.name == found.name && f.ingredients == found.ingredients && f.steps == found.steps;
+        if !once.iter().any(same) {
+            once.push(found);
+        }
+    }
+    Ok(once.into_iter().map(|found| finish(source, found, unread.clone(), kitchen)).collect())
+}
+
+/// What a page holds: at least one recipe that is not hollow.
+struct Gathered {
+    source: Source,
+    all: Vec<Found>,
+    unread: Vec<String>,
+}
+
+fn gather(bytes: &[u8]) -> Result<Gathered, NoRecipe> {
     let (source, all, mut unread) = match page(bytes)? {
         Page::Json(text) => {
             let value = jsonld::parse(&text).map_err(NoRecipe::BrokenJson)?;
@@ -97,26 +137,18 @@ pub fn read_recipe(bytes: &[u8], kitchen: Kitchen) -> Result<ReadRecipe, NoRecip
             }
         }
     };
-    let Some(at) = all.iter().position(|f| !f.is_hollow()) else {
+    if all.iter().all(Found::is_hollow) {
         return Err(match all.into_iter().find(|f| !f.name.is_empty()) {
             Some(hollow) => NoRecipe::Hollow(hollow.name.chars().take(80).collect()),
             None => NoRecipe::None(unread.first().map_or_else(String::new, |u| format!("; {u}"))),
         });
-    };
-    unread.truncate(20);
-    for (i, other) in all.iter().enumerate() {
-        if i != at && !other.name.is_empty() && other.name != all[at].name && unread.len() < 40 {
-            unread.push(format!("another recipe on the page: {}", other.name));
-        }
     }
-    let Some(mut found) = all.into_iter().nth(at) else {
-        return Err(NoRecipe::None(String::new()));
-    };
-    found.close();
-    Ok(finish(source, found, unread, kitchen))
+    unread.truncate(20);
+    Ok(Gathered { source, all, unread })
 }
 
 fn finish(source: Source, mut f: Found, mut unread: Vec<String>, kitchen: Kitchen) -> ReadRecipe {
+    f.close();
     unread.append(&mut f.unread);
     let mut time = |text: &Option<String>, what: &str| {
         let text = text.as_ref().filter(|t| !t.is_empty())?;
@@ -233,7 +265,8 @@ const ALSO: &[(Allergen, &[&str])] = &[
 const HARMLESS: &[&str] =
     &["butter bean", "butterbean", "cream of tartar", "buckwheat", "oyster mushroom", "cocoa butter", "coconut cream"];
 
-fn noticed(ingredients: &[IngredientLine]) -> Vec<(Allergen, String)> {
+/// The allergens that the lines give away, each with the first line that does.
+pub(super) fn noticed<'a>(ingredients: impl IntoIterator<Item = &'a IngredientLine>) -> Vec<(Allergen, String)> {
     let mut found: Vec<(Allergen, String)> = Vec::new();
     for line in ingredients {
         let mut name = line.raw.to_lowercase();

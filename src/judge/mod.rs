@@ -21,6 +21,7 @@ mod plates;
 mod portions;
 mod runs;
 mod shape;
+mod table;
 #[cfg(test)]
 pub(crate) mod test_support;
 mod variety;
@@ -37,6 +38,7 @@ pub use likeness::{
 };
 pub use mend::{Mend, mends_for};
 pub use partial::Partial;
+pub use table::{LikenessTable, TableMeal};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_with};
 
 use crate::rotation::Rotation;

@@ -2,18 +2,22 @@
 
 use super::{Frame, hand::named};
 use crate::app::{
+    action::Action,
+    alike,
+    book_view::Page,
     theme::{self, Lettering},
     view::{View, spoken},
 };
-use egui::{Align, Label, Layout, Role, Sense, Ui, accesskit};
+use egui::{Align, Layout, Role, Sense, Ui, accesskit};
 
-pub fn ui(ui: &mut Ui, frame: &Frame<'_>) {
+pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     let view = &frame.view;
     ui.horizontal(|ui| {
         ui.set_min_height(34.0);
         balance(ui, view);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            feels(ui, view);
+            feels(ui, frame, actions);
+            alike::who::menu(ui, view, actions);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| live(ui, &view.said(frame.live)));
         });
     });
@@ -58,17 +62,24 @@ fn balance(ui: &mut Ui, view: &View<'_>) {
     response.on_hover_text(trim + &rotten);
 }
 
-fn feels(ui: &mut Ui, view: &View<'_>) {
-    let palette = theme::palette(ui);
-    let d = &view.judged.variety.distinct;
+/// How many meals it feels like, for the eater chosen; a click explains it.
+fn feels(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
+    let view = &frame.view;
+    let variety = &view.judged.variety;
+    let of = |who| variety.distinct_by_eater.iter().find(|(id, _)| *id == who).map(|(_, d)| d);
+    let d = view.who.and_then(of).unwrap_or(&variety.distinct);
     let words = match d.meals {
         0 => "no meal yet".to_string(),
         1 => "1 meal".to_string(),
         n => format!("{n} meals that feel like {:.1}", d.feel_like),
     };
-    let response = ui.add(Label::new(Lettering::Figure.text(words).color(palette.ink)));
-    let mut tip = "How many truly different meals these feel like, reckoned from how alike they are in texture, flavour, colour, method, form, taste, warmth and company.".to_string();
-    for (eater, own) in &view.judged.variety.distinct_by_eater {
+    let response = figure_button(ui, &words);
+    if response.clicked() {
+        let to = if frame.page == Page::Likeness { Page::Bench } else { Page::Likeness };
+        actions.push(Action::Turn(to));
+    }
+    let mut tip = "How many truly different meals these feel like, reckoned from how alike they are in texture, flavour, colour, method, form, taste, warmth and company. Click to see how.".to_string();
+    for (eater, own) in &variety.distinct_by_eater {
         if own.meals > 0 {
             tip +=
                 &format!("\n{}: {} meals that feel like {:.1}", view.rotation.household.name(*eater), own.meals, own.feel_like);
@@ -78,6 +89,21 @@ fn feels(ui: &mut Ui, view: &View<'_>) {
         tip += &format!("\n{} left out: not enough described.", d.left_out);
     }
     response.on_hover_text(tip);
+}
+
+/// The figure as a word to click: underlined while the pointer or the keyboard is on it.
+fn figure_button(ui: &mut Ui, words: &str) -> egui::Response {
+    let palette = theme::palette(ui);
+    let galley = super::ink::lay(ui, words, Lettering::Figure, palette.ink, 420.0, 1);
+    let (rect, response) = ui.allocate_exact_size(galley.size() + egui::vec2(8.0, 4.0), Sense::click());
+    named(ui, &response, Role::Button, words);
+    let at = rect.center() - galley.size() / 2.0;
+    let below = super::ink::put(ui.painter(), at, galley).y;
+    let lit = response.hovered() || response.has_focus();
+    let line = egui::Stroke::new(1.0, if lit { palette.accent } else { palette.hair });
+    ui.painter().hline(rect.shrink2(egui::vec2(4.0, 0.0)).x_range(), below - 1.0, line);
+    crate::app::widget::focus_ring(ui, &response, 6);
+    response
 }
 
 /// What just happened, said once and politely.

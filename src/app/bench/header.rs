@@ -49,7 +49,7 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
 
 fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
-    for (page, words) in [(Page::Bench, "Bench"), (Page::Book, "Dish book")] {
+    for (page, words) in [(Page::Bench, "Bench"), (Page::Likeness, "Likeness"), (Page::Book, "Dish book")] {
         if ui.add(Button::tab(words, frame.page == page)).clicked() {
             actions.push(Action::Turn(page));
         }
@@ -68,7 +68,7 @@ fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>
     look_menu(ui, frame, actions);
     ui.add_space(8.0);
     // The book has an undo of its own.
-    let on_bench = frame.page == Page::Bench;
+    let on_bench = frame.page != Page::Book;
     let undo = frame.history.undo_words().filter(|_| on_bench).map(|words| frame.view.said(words));
     if step_button(ui, Icon::Undo, "Undo", undo.as_deref(), "Ctrl+Z") {
         actions.push(Action::Undo);

@@ -19,8 +19,12 @@ const FURTHER: f32 = 40.0;
 /// Air under a row without links.
 const PLAIN: f32 = 14.0;
 
-/// Pairs of two meals with those whom they concern; nobody named: everybody who eats the later one.
+/// Pairs of two meals with those whom they concern; nobody named: everybody who eats the later one, or the one eater chosen.
 fn grouped<'a>(view: &View<'a>) -> Vec<(&'a Pair, Vec<EaterId>)> {
+    if let Some(table) = view.table.filter(|t| view.who.is_some() && t.eater == view.who) {
+        // The links of one eater need not name that eater.
+        return table.links.iter().map(|pair| (pair, Vec::new())).collect();
+    }
     let mut out: Vec<(&Pair, Vec<EaterId>)> = Vec::new();
     for pair in &view.judged.variety.pairs {
         match out.iter_mut().find(|(p, _)| p.first == pair.first && p.second == pair.second) {

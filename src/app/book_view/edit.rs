@@ -32,8 +32,9 @@ const REDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Mod
 const REDO_TOO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Y);
 
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, modal: bool, book_view: &mut BookView, actions: &mut Vec<Action>) {
-    let changed = book_view.is_changed();
     let (Some(draft), Some(trail)) = (&mut book_view.draft, &mut book_view.trail) else { return };
+    // A dish that was made of a recipe and not touched is made of it again: nothing is lost.
+    let changed = trail.is_changed(draft);
     let folds = &mut book_view.folds;
     let mut done = if modal || book_view.keeping { Done::No } else { keys(ui) };
     let outcome = check(draft, view);
@@ -212,7 +213,7 @@ pub(super) fn beside_ui(ui: &mut Ui, beside: &mut bool) {
 }
 
 /// Scrolls what the keyboard has come to into sight.
-fn keep_in_sight(ui: &mut Ui) {
+pub(super) fn keep_in_sight(ui: &mut Ui) {
     let now = ui.memory(|m| m.focused());
     let known = egui::Id::unique("writing: keyboard");
     let before: Option<egui::Id> = ui.data(|d| d.get_temp(known)).unwrap_or_default();

@@ -12,6 +12,7 @@ use crate::{
     app::{
         action::Action,
         bench::ink,
+        files::FileAction,
         marks::{self, Icon},
         sheet::parts,
         theme::{self, CARD_CORNER, Lettering, STEP},
@@ -41,6 +42,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut
     sunk(ui).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
         head(ui, view, book_view);
+        bring_in_ui(ui, book_view, actions);
         Field::new("Search the book", &mut book_view.filters.search)
             .hint("Search the book")
             .label_hidden()
@@ -89,6 +91,15 @@ fn new_ui(ui: &mut Ui, view: &View<'_>, book_view: &mut BookView) {
             Sort::Dishes => Draft::Dish(Box::new(DishDraft::blank(kind))),
             Sort::Kinds => Draft::Kind(Box::new(KindDraft::blank(kind))),
         });
+    }
+}
+
+/// A dish can also come out of a saved page.
+fn bring_in_ui(ui: &mut Ui, book_view: &BookView, actions: &mut Vec<Action>) {
+    if book_view.filters.sort == Sort::Dishes
+        && ui.add(Button::quiet("Bring in a recipe…").icon(Icon::ArrowRight).fill_width()).clicked()
+    {
+        actions.push(Action::File(FileAction::BringIn));
     }
 }
 

@@ -64,7 +64,8 @@ fn nothing_shown(ui: &mut Ui, books: Books<'_>) {
             ui,
             format!(
                 "{} dishes of {} kinds. {own} Choose one at the left to see how it eats, what it needs and how it is made; make \
-                 it your own to change it. What the book brings along is never changed.",
+                 it your own to change it. What the book brings along is never changed. A recipe from a saved page becomes a dish of \
+                 your own by \"Bring in a recipe…\", or dropped on this window.",
                 books.shipped.dishes().count(),
                 books.shipped.kinds().count()
             ),

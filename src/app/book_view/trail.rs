@@ -23,10 +23,9 @@ impl Trail {
         Trail { first: draft.clone(), seen: draft.clone(), past: Vec::new(), future: Vec::new(), typing: None }
     }
 
-    /// Whether there is anything in it that would be lost.
+    /// Whether anything was written since it was begun.
     pub fn is_changed(&self, draft: &Draft) -> bool {
-        // What came from a page was not in the book before: it is new as it stands.
-        self.first != *draft || (draft.is_fresh() && draft.has_name())
+        self.first != *draft
     }
 
     /// Looks what has changed since the last frame; `field` is the text field that has the keyboard.

@@ -122,6 +122,7 @@ impl Files {
         files.path_box_only = start.built_in_dialogs || settings.built_in_dialogs;
         files.recent = recent;
         files.household = household;
+        files.kitchen = settings.units.into();
         files.question = found.question;
         files.fresh = true;
         let (rotation, doc) = match found.loaded {
@@ -161,6 +162,8 @@ impl Files {
             doc: Doc::default(),
             recent: Recent::default(),
             household: None,
+            kitchen: Default::default(),
+            page_folder: None,
             seen: Vec::new(),
             question: None,
             fresh: false,

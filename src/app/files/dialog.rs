@@ -3,7 +3,7 @@
 //! A desktop without one answers at once with nothing, as a cancelled one does (7 to 11 ms without portal and zenity, measured
 //! with rfd 0.17.2 on Debian 12); a sick portal never answers. Both lead to the [`PathBox`](super::path_box::PathBox).
 
-use super::Purpose;
+use super::{Purpose, bring_in::PAGE_ENDINGS};
 use crate::store::{ROTATION_SUFFIX, TEMPLATE_SUFFIX};
 use egui::Context;
 use std::{
@@ -24,7 +24,9 @@ const SLOW: Duration = Duration::from_secs(3);
 pub(super) struct Wanted {
     pub title: &'static str,
     pub save: bool,
-    pub suffix: &'static str,
+    /// What sort of files, in words.
+    pub sort: &'static str,
+    pub endings: &'static [&'static str],
     pub folder: PathBuf,
     pub name: String,
 }
@@ -42,6 +44,25 @@ impl Purpose {
             Purpose::SaveAs { .. } => "Save the plan as",
             Purpose::KeepShape => "Keep the shape as",
             Purpose::LayShape => "Lay a shape",
+            Purpose::BringIn => "Bring in a recipe",
+        }
+    }
+
+    /// The word on the button that does it.
+    pub(super) fn verb(&self) -> &'static str {
+        match self {
+            Purpose::Open | Purpose::LayShape => "Open",
+            Purpose::SaveAs { .. } | Purpose::KeepShape => "Save",
+            Purpose::BringIn => "Bring in",
+        }
+    }
+
+    /// The sort of its files, for the desktop's dialog.
+    pub(super) fn sort(&self) -> &'static str {
+        match self {
+            Purpose::Open | Purpose::SaveAs { .. } => "Plans",
+            Purpose::KeepShape | Purpose::LayShape => "Shapes",
+            Purpose::BringIn => "Saved recipe pages",
         }
     }
 
@@ -50,12 +71,18 @@ impl Purpose {
         matches!(self, Purpose::SaveAs { .. } | Purpose::KeepShape)
     }
 
-    /// What the names of its files end in.
-    pub(super) fn suffix(&self) -> &'static str {
+    /// What the names of its files end in, the first for what is written.
+    pub(super) fn endings(&self) -> &'static [&'static str] {
         match self {
-            Purpose::Open | Purpose::SaveAs { .. } => ROTATION_SUFFIX,
-            Purpose::KeepShape | Purpose::LayShape => TEMPLATE_SUFFIX,
+            Purpose::Open | Purpose::SaveAs { .. } => &[ROTATION_SUFFIX],
+            Purpose::KeepShape | Purpose::LayShape => &[TEMPLATE_SUFFIX],
+            Purpose::BringIn => PAGE_ENDINGS,
         }
+    }
+
+    /// What the name of a file that is written ends in.
+    pub(super) fn suffix(&self) -> &'static str {
+        self.endings()[0]
     }
 }
 
@@ -63,13 +90,16 @@ impl Purpose {
 pub(super) fn system(parent: rfd::AsyncFileDialog) -> Asker {
     Box::new(move |wanted| {
         // macOS makes a type of the extension, which must be a plain one.
-        let extension = if cfg!(target_os = "macos") { "ron" } else { wanted.suffix.trim_start_matches('.') };
-        let kind = if wanted.suffix == TEMPLATE_SUFFIX { "Shapes" } else { "Plans" };
+        let plain = |ending: &'static str| {
+            let whole = ending.trim_start_matches('.');
+            if cfg!(target_os = "macos") { whole.rsplit('.').next().unwrap_or(whole) } else { whole }
+        };
+        let extensions: Vec<&str> = wanted.endings.iter().map(|e| plain(e)).collect();
         let dialog = parent
             .clone()
             .set_title(wanted.title)
             .set_directory(&wanted.folder)
-            .add_filter(kind, &[extension])
+            .add_filter(wanted.sort, &extensions)
             .add_filter("All files", &["*"]);
         if wanted.save {
             let asked = dialog.set_file_name(&wanted.name).save_file();
@@ -138,7 +168,14 @@ mod tests {
     use super::*;
 
     fn wanted() -> Wanted {
-        Wanted { title: "Open a plan", save: false, suffix: ROTATION_SUFFIX, folder: PathBuf::from("."), name: String::new() }
+        Wanted {
+            title: "Open a plan",
+            save: false,
+            sort: "Plans",
+            endings: &[ROTATION_SUFFIX],
+            folder: PathBuf::from("."),
+            name: String::new(),
+        }
     }
 
     /// Asks a desktop that answers `path` after a while.

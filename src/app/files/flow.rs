@@ -162,8 +162,9 @@ impl Files {
         let wanted = Wanted {
             title: purpose.title(),
             save: purpose.saves(),
-            suffix: purpose.suffix(),
-            folder: self.folder(),
+            sort: purpose.sort(),
+            endings: purpose.endings(),
+            folder: self.folder(&purpose),
             name: self.proposed_name(&purpose, history),
         };
         self.waiting = Some(Waiting::begin(&self.asker, &wanted, purpose, ctx));
@@ -183,7 +184,8 @@ impl Files {
             }
         }
         let home = etcetera::home_dir().ok();
-        self.put_question(Question::Path(Box::new(PathBox::new(purpose, self.folder(), &name, folders, home))));
+        let begin_in = self.folder(&purpose);
+        self.put_question(Question::Path(Box::new(PathBox::new(purpose, begin_in, &name, folders, home))));
         Answer::default()
     }
 
@@ -205,6 +207,7 @@ impl Files {
                 });
                 Answer::default()
             }
+            Purpose::BringIn => self.read_page(path),
         }
     }
 
@@ -253,6 +256,7 @@ impl Files {
             (Some(Question::ChangedOutside { path }), Reply::Overwrite) => self.write(path, Over::Anything, true, None, history),
             (Some(Question::ChangedOutside { path }), Reply::OpenAgain) => self.leave(Next::Path(path), history, ctx),
             (Some(Question::Trouble { .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then: None }, history, ctx),
+            (Some(Question::Trouble { .. }), Reply::OtherPage) => self.ask(Purpose::BringIn, history, ctx),
             (Some(Question::Trouble { .. }), Reply::OpenOther) => self.leave(Next::Open, history, ctx),
             (Some(Question::Path(path_box)), reply) => self.box_reply(path_box, reply, history),
             _ => {
@@ -298,8 +302,11 @@ impl Files {
         answer
     }
 
-    /// The folder to begin in: that of the plan, else that of the last one, else home.
-    fn folder(&self) -> PathBuf {
+    /// The folder to begin in: for a page that of the last page; else that of the plan, else that of the last one, else home.
+    fn folder(&self, purpose: &Purpose) -> PathBuf {
+        if let (Purpose::BringIn, Some(folder)) = (purpose, &self.page_folder) {
+            return folder.clone();
+        }
         let near = self.doc.path.as_deref().or_else(|| self.recent.newest()).and_then(Path::parent);
         near.map(Path::to_path_buf).or_else(|| etcetera::home_dir().ok()).unwrap_or_else(|| PathBuf::from("."))
     }
@@ -319,7 +326,7 @@ fn fresh_history(rotation: Rotation) -> History {
     history
 }
 
-fn nothing_kept() -> Answer {
+pub(super) fn nothing_kept() -> Answer {
     Answer::say("This window keeps nothing on disk")
 }
 

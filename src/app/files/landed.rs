@@ -31,7 +31,8 @@ impl Files {
         while let Some(done) = self.worker.as_ref().and_then(|w| w.done()) {
             ctx.request_repaint();
             let answer = self.take_up(done, history, ctx);
-            if answer.replace.is_some() || answer.saved.is_some() || answer.open.is_some() || answer.own.is_some() {
+            let moves = answer.replace.is_some() || answer.saved.is_some() || answer.open.is_some();
+            if moves || answer.own.is_some() || answer.brought.is_some() {
                 return answer;
             }
             said = answer.say.or(said);
@@ -84,6 +85,16 @@ impl Files {
                 match *result {
                     Ok(template) => self.shape_read(template),
                     Err(error) => self.not_opened("This shape was not opened", &path, &error),
+                }
+            }
+            Done::PageRead { path, result } => {
+                if self.reading.as_ref() != Some(&path) {
+                    return Answer::default();
+                }
+                self.reading = None;
+                match result {
+                    Ok(recipes) => self.page_read(&path, recipes),
+                    Err(why) => self.page_not_read(&path, why),
                 }
             }
             Done::Compared { path, result } if self.doc.path.as_ref() == Some(&path) && !history.is_changed() => match result {

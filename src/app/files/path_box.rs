@@ -131,7 +131,7 @@ impl PathBox {
             let entered = self.field_ui(ui, fresh);
             self.recent_ui(ui);
             self.names_ui(ui);
-            let word = if self.purpose.saves() { "Save" } else { "Open" };
+            let word = self.purpose.verb();
             let mut not_fresh = false;
             let pressed = ui.add_enabled_ui(!self.busy, |ui| {
                 buttons(ui, &mut not_fresh, &[(word, Reply::Path(PathBuf::new())), ("Cancel", Reply::Cancel)])
@@ -246,7 +246,8 @@ impl PathBox {
             };
             let fitting: Vec<&Entry> = matching(entries, &typed, self.purpose.saves()).collect();
             if fitting.is_empty() {
-                let none = format!("No folder and no file ending in {} here that begins so.", self.purpose.suffix());
+                let none =
+                    format!("No folder and no file ending in {} here that begins so.", self.purpose.endings().join(" or "));
                 quiet(ui, &none);
             }
             for entry in fitting.iter().take(MAX_SHOWN) {

@@ -33,6 +33,8 @@ pub(super) enum Offer {
     Open,
     /// Another place to save to.
     SaveAs,
+    /// Another page with a recipe.
+    BringIn,
 }
 
 /// Draws the question. `fresh` stays set until the keyboard is in it.
@@ -144,6 +146,7 @@ fn trouble_ui(ctx: &Context, title: &str, words: &str, offer: Offer, fresh: &mut
         match offer {
             Offer::Open => buttons(ui, fresh, &[("Open another…", Reply::OpenOther), ("Close", Reply::Cancel)]),
             Offer::SaveAs => buttons(ui, fresh, &[("Save as…", Reply::SaveAs), ("Close", Reply::Cancel)]),
+            Offer::BringIn => buttons(ui, fresh, &[("Another page…", Reply::OtherPage), ("Close", Reply::Cancel)]),
         }
     })
 }

@@ -3,7 +3,9 @@
 //! What is written is written by one thread, in the order it was asked for; what is read is read beside it, so that a slow
 //! folder never holds a save back. Each answer comes by one channel and wakes the window.
 
+use super::bring_in::NotRead;
 use crate::{
+    exchange::ReadRecipe,
     rotation::{Household, Rotation, Template},
     store::{
         Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
@@ -96,6 +98,11 @@ pub(super) enum Done {
     ShapeRead {
         path: PathBuf,
         result: Box<Result<Template, StoreError>>,
+    },
+    /// The recipes of a saved page.
+    PageRead {
+        path: PathBuf,
+        result: Result<Vec<ReadRecipe>, NotRead>,
     },
     /// The plan's file beside what was read or written there last.
     Compared {
@@ -358,8 +365,8 @@ pub(super) fn seen(recent: &Recent) -> Vec<(PathBuf, bool)> {
 /// The most names of a folder that are shown.
 const MAX_ENTRIES: usize = 2_000;
 
-/// Folders, and files whose names end in `suffix`, by name. Names that cannot be typed are left out.
-pub(super) fn list(folder: &Path, suffix: &str) -> Result<Vec<Entry>, String> {
+/// Folders, and files whose names end in one of `endings`, by name. Names that cannot be typed are left out.
+pub(super) fn list(folder: &Path, endings: &[&str]) -> Result<Vec<Entry>, String> {
     let names = std::fs::read_dir(folder).map_err(|e| match e.kind() {
         std::io::ErrorKind::NotFound => "There is no such folder".to_string(),
         std::io::ErrorKind::PermissionDenied => "You are not allowed to look into this folder".to_string(),
@@ -372,7 +379,8 @@ pub(super) fn list(folder: &Path, suffix: &str) -> Result<Vec<Entry>, String> {
             let name = found.file_name().into_string().ok().filter(|n| !n.chars().any(char::is_control))?;
             // Looked at through links, so that a link to a folder is one.
             let folder = found.path().is_dir();
-            (folder || name.ends_with(suffix)).then_some(Entry { name, folder })
+            let lower = name.to_lowercase();
+            (folder || endings.iter().any(|e| lower.ends_with(e))).then_some(Entry { name, folder })
         })
         .take(MAX_ENTRIES)
         .collect();

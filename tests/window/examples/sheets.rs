@@ -94,6 +94,8 @@ impl eframe::App for Window {
             mends: &[],
             book: &shape.book,
             system: self.desk.settings().system,
+            who: None,
+            table: None,
         };
         let mut actions = Vec::new();
         sheet::ui(ui.ctx(), &view, &mut shape.open, &mut actions);

@@ -54,6 +54,8 @@ impl SheetDesk {
             mends: &[],
             book: &self.book,
             system: self.system,
+            who: None,
+            table: None,
         };
         let mut actions = Vec::new();
         sheet::ui(ctx, &view, open, &mut actions);
