@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 use tranche::book::{
-    Allergen, Book, CheckFault, Companion, CompanionMeasure, Diet, Dish, Graded, Kind, Leftover, Role, StepPlace, Texture,
-    check_book,
+    Allergen, Book, CheckFault, Companion, CompanionMeasure, Diet, Dish, Graded, Kind, Leftover, Method, Role, StepPlace,
+    Texture, check_book,
 };
 use tranche::quantity::{Days, PerMille};
 
@@ -199,7 +199,7 @@ fn each_sort_of_broken_dish_is_caught() {
         ("a taste of 4 is over 3", |d| d.profile.taste.as_mut().unwrap().rich = 4),
         ("it has no step", |d| d.steps.clear()),
         ("a step is empty", |d| d.steps[0].text.clear()),
-        ("waits for a step 99", |d| d.steps[1].after = vec![99]),
+        ("waits for step 100, and there is none", |d| d.steps[1].after = vec![99]),
         ("in a circle", |d| d.steps[1].after = vec![2]),
         ("more than the dish in all", |d| d.steps[0].minutes = 900),
         ("is not a number from 0", |d| d.companions[0].per_unit = f64::NAN),
@@ -252,6 +252,13 @@ fn each_sort_of_broken_kind_is_caught() {
         ("the limit once cooked", |k| k.cooked_days = Days(-1)),
         ("the limit of shreds", |k| k.cut_forms[0].days = Days(-1)),
         ("fall from", |k| k.whole[0].days = (9, 3)),
+        ("does not lie from 10 to 20", |k| k.trim_range = PerMille::new(10).zip(PerMille::new(20))),
+        ("what comes of it roast stands twice", |k| k.yields.push(k.yields[0].clone())),
+        ("stands twice", |k| k.cut_forms.extend([k.cut_forms[0]])),
+        ("the keeping in", |k| k.whole.push(k.whole[0].clone())),
+        ("the time", |k| k.stand_ins[0].minutes = vec![(Method::Roast, 5), (Method::Roast, 10)]),
+        ("the stand-in", |k| k.stand_ins.push(k.stand_ins[0].clone())),
+        ("a hazard is empty", |k| k.hazards.push(" ".into())),
         ("is no mass", |k| k.cup = Some(tranche::quantity::Density(f64::INFINITY))),
         ("is no other kind", |k| k.stand_ins = vec![stand_in("moonfruit")]),
         ("is no other kind", |k| k.stand_ins = vec![stand_in(k.id.as_str())]),

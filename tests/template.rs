@@ -8,7 +8,7 @@ use std::{path::Path, sync::Arc};
 use tranche::{
     book::{Book, DishId, PartId, Role},
     quantity::{DayNo, Grams, PerMille, Portion, State},
-    rotation::{BatchId, BatchShape, Draw, Fit, FitOutcome, Rotation, SlotShape, Source, Template, fit, validate},
+    rotation::{BatchId, BatchShape, Draw, Fit, FitOutcome, Rotation, SlotShape, Source, Template, fit, time_change, validate},
     store::{read_template, save_template, template_to_text},
 };
 
@@ -274,4 +274,20 @@ fn what_is_laid_is_safe_to_eat() {
     }
     assert!(placed > 50 && impossible > 0, "{placed} placed, {impossible} impossible");
     println!("{placed} placed, {impossible} impossible");
+}
+
+#[test]
+fn a_shape_on_a_stand_in_says_what_takes_longer_or_less_than_on_its_own_kind() {
+    let book = Book::shipped().expect("it reads");
+    let shape = Template::of(&plan());
+    assert_eq!(shape.made_from.kind, kind_id("red-cabbage"));
+    let dish = |id: &str| book.dish(&dish_id(id)).expect("shipped");
+    let wedges = dish("charred-wedges-cumin-yoghurt");
+    let on = |kind: &str| time_change(&shape, &book, &kind_id(kind), wedges);
+    // The minutes are those that the book's red cabbage gives for roasting its stand-ins.
+    assert_eq!(on("celeriac").as_deref(), Some("roast 10\u{a0}min longer than with red cabbage"));
+    assert_eq!(on("cauliflower").as_deref(), Some("roast 5\u{a0}min less than with red cabbage"));
+    assert_eq!(on("white-cabbage"), None, "it says nothing of roasting");
+    assert_eq!(on("tomatoes"), None, "no stand-in");
+    assert_eq!(on("red-cabbage"), None, "its own kind");
 }

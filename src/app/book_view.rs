@@ -17,6 +17,7 @@ use egui::{Frame as Ground, Margin, Panel, Ui};
 use std::sync::Arc;
 
 mod bring_in;
+mod cautions;
 mod company;
 mod company_draft;
 mod dish;
@@ -24,21 +25,35 @@ mod dish_draft;
 mod eating;
 mod edit;
 mod edit_dish;
+mod edit_keeping;
 mod edit_kind;
+mod edit_parts;
+mod edit_yields;
 mod figure;
 mod filter;
+mod fold;
 mod kind;
 mod kind_draft;
+mod kind_rows;
 mod list;
+mod made_from;
 mod making;
 mod page;
+mod picker;
 mod shelf_filters;
+mod stand_ins;
+mod trail;
+mod twin_draft;
+mod twins;
+mod who;
 mod words;
 
 use bring_in::BringIn;
 use dish_draft::DishDraft;
 use filter::{Filters, Listed};
+use fold::Folds;
 use kind_draft::KindDraft;
+use trail::Trail;
 
 /// Which page of the window is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -77,20 +92,46 @@ impl Books<'_> {
 }
 
 /// An entry that is being written.
+#[derive(Clone, Debug, PartialEq)]
 enum Draft {
     Dish(Box<DishDraft>),
     Kind(Box<KindDraft>),
 }
 
 impl Draft {
-    /// What it is called so far.
-    fn name(&self) -> &str {
-        let name = match self {
+    fn bare_name(&self) -> &str {
+        match self {
             Draft::Dish(draft) => draft.name.trim(),
             Draft::Kind(draft) => draft.name.trim(),
-        };
-        if name.is_empty() { "the new entry" } else { name }
+        }
     }
+
+    /// What it is called so far.
+    fn name(&self) -> &str {
+        if self.has_name() { self.bare_name() } else { "the new entry" }
+    }
+
+    /// Whether it is called anything yet.
+    fn has_name(&self) -> bool {
+        !self.bare_name().is_empty()
+    }
+
+    /// The entry, if it can be kept as it stands.
+    fn sound(&self, book: &Book) -> Option<Entry> {
+        match self {
+            Draft::Dish(draft) => draft.check(book).sound().map(|d| Entry::Dish(Arc::new(d))),
+            Draft::Kind(draft) => draft.check(book).sound().map(|k| Entry::Kind(Arc::new(k))),
+        }
+    }
+}
+
+/// An entry that is being written and would be lost if nobody asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unkept {
+    /// What it is called so far.
+    pub name: String,
+    /// Whether it can be kept as it stands.
+    pub sound: bool,
 }
 
 /// What the dish book remembers between frames.
@@ -99,6 +140,10 @@ pub struct BookView {
     filters: Filters,
     shown: Option<EntryId>,
     draft: Option<Draft>,
+    /// The steps of the draft.
+    trail: Option<Trail>,
+    /// Which sections of the draft are open.
+    folds: Folds,
     /// Something else is looked at while a draft waits.
     looking: bool,
     /// The draft has been handed over to be kept.
@@ -112,6 +157,8 @@ pub struct BookView {
     scrolled: f32,
     /// Another entry is shown than in the last frame: from its top.
     turned: bool,
+    /// The editor comes into sight: from its top.
+    opened: bool,
     /// A recipe that is being brought in.
     brought: Option<BringIn>,
 }
@@ -120,6 +167,10 @@ impl BookView {
     /// Shows an entry.
     fn show(&mut self, id: EntryId) {
         self.turned |= self.shown.as_ref() != Some(&id);
+        if self.draft.is_some() && !self.is_changed() && !self.keeping {
+            // Nothing was written: nothing waits.
+            self.give_up();
+        }
         self.looking = self.draft.is_some();
         if !self.keeping {
             self.refused = None;
@@ -129,11 +180,46 @@ impl BookView {
 
     /// Begins to write.
     fn begin(&mut self, draft: Draft) {
+        self.trail = Some(Trail::new(&draft));
+        self.folds = Folds::default();
         self.draft = Some(draft);
         self.looking = false;
         self.keeping = false;
         self.refused = None;
-        self.turned = true;
+        self.opened = true;
+    }
+
+    /// Whether the draft has anything in it that would be lost.
+    fn is_changed(&self) -> bool {
+        let (Some(draft), Some(trail)) = (&self.draft, &self.trail) else { return false };
+        // What was made of a recipe was not in the book before: it is new as it stands.
+        trail.is_changed(draft) || self.brought.as_ref().is_some_and(BringIn::is_handed_over)
+    }
+
+    /// Whether the keyboard's undo belongs to what is being written.
+    pub fn is_writing(&self) -> bool {
+        self.draft.is_some() && !self.looking && !self.previews()
+    }
+
+    /// What would be lost if the window closed now.
+    pub fn unkept(&self, book: &Book) -> Option<Unkept> {
+        let draft = self.draft.as_ref().filter(|_| self.is_changed())?;
+        Some(Unkept { name: draft.name().to_string(), sound: draft.sound(book).is_some() })
+    }
+
+    /// Hands the draft over to be kept, if it is sound.
+    pub fn keep(&mut self, book: &Book) -> Option<OwnChange> {
+        let entry = self.draft.as_ref().filter(|_| !self.keeping)?.sound(book)?;
+        self.keeping = true;
+        self.refused = None;
+        Some(OwnChange::Keep(entry))
+    }
+
+    /// Brings what is being written back into sight.
+    pub fn go_on(&mut self) {
+        self.looking = false;
+        // A recipe that lay over it can be read again.
+        self.brought = self.brought.take().filter(BringIn::is_handed_over);
     }
 
     /// Shows the recipes of a page, to make one of them a dish.
@@ -149,11 +235,12 @@ impl BookView {
     }
 
     /// Lets the draft go. Where it was made of a recipe, that is shown again.
-    fn give_up(&mut self) {
+    pub fn give_up(&mut self) {
         if let Some(brought) = &mut self.brought {
             brought.take_back();
         }
         self.draft = None;
+        self.trail = None;
         self.looking = false;
         self.keeping = false;
         self.refused = None;
@@ -225,7 +312,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
         match (&book_view.draft, book_view.looking) {
             (Some(_), false) => {
                 bring_in::reminder_ui(ui, book_view);
-                edit::ui(ui, &frame.view, books, book_view, actions);
+                edit::ui(ui, &frame.view, frame.modal, book_view, actions);
             }
             _ => page::ui(ui, &frame.view, books, book_view, actions),
         }

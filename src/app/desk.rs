@@ -7,7 +7,7 @@ use super::{
     bench::{self, Bench},
     book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
-    files::{Answer, Files},
+    files::{Answer, DraftWish, FileAction, Files},
     hearth::Hearth,
     judged::Judged,
     sheet::{self, OpenSheet},
@@ -74,6 +74,8 @@ pub struct Desk {
     hearth: Hearth,
     sheet: Option<OpenSheet>,
     files: Files,
+    /// The window closes once what is being written in the dish book is kept.
+    close_when_kept: bool,
     settings: Settings,
     dressed: Option<Settings>,
     live: String,
@@ -100,6 +102,7 @@ impl Desk {
             hearth: Hearth::default(),
             sheet: None,
             files: Files::detached(),
+            close_when_kept: false,
             settings: Settings::default(),
             dressed: None,
             live: String::new(),
@@ -187,8 +190,9 @@ impl Desk {
     /// Before drawing, and also while the window is hidden: jobs, closing, autosave.
     pub fn logic(&mut self, ctx: &Context) {
         let mut actions = Vec::new();
+        self.files.tell_draft(self.book_view.unkept(&self.book));
         let answer = self.files.logic(ctx, &self.history, &mut actions);
-        self.take(answer);
+        self.take(answer, ctx);
         self.perform_all(actions, ctx);
         self.files.set_title(ctx, &self.history);
     }
@@ -261,6 +265,10 @@ impl Desk {
         if ctx.text_edit_focused() || self.sheet.is_some() || self.files.asks() {
             return;
         }
+        // What is being written has steps of its own.
+        if self.page == Page::Book && self.book_view.is_writing() {
+            return;
+        }
         ctx.input_mut(|input| {
             if input.consume_shortcut(&REDO) || input.consume_shortcut(&REDO_TOO) {
                 actions.push(Action::Redo);
@@ -287,7 +295,7 @@ impl Desk {
             Action::Turn(page) => self.turn(page),
             Action::Own(change) => {
                 let answer = self.files.change_own(change, &self.own);
-                self.take(answer);
+                self.take(answer, ctx);
             }
             Action::Undo => match self.history.undo() {
                 Some(words) => self.after_change(format!("Undone: {words}")),
@@ -299,7 +307,7 @@ impl Desk {
             },
             Action::File(file) => {
                 let answer = self.files.perform(file, &self.history, ctx);
-                self.take(answer);
+                self.take(answer, ctx);
             }
             Action::Open(which) => {
                 let rotation = self.history.now();
@@ -350,7 +358,7 @@ impl Desk {
     }
 
     /// Takes what came of a file action.
-    fn take(&mut self, answer: Answer) {
+    fn take(&mut self, answer: Answer, ctx: &Context) {
         // The plan that is saved is the one before another comes.
         if let Some(saved) = answer.saved {
             self.history.mark_saved(saved);
@@ -375,10 +383,30 @@ impl Desk {
             self.book_view.bring_in(brought, &self.book);
         }
         if let Some((change, result)) = answer.own {
-            self.own_changed(&change, result);
+            self.own_changed(&change, result, ctx);
         }
         if let Some(say) = answer.say {
             self.live = say;
+        }
+        if let Some(wish) = answer.draft {
+            self.settle_draft(wish, ctx);
+        }
+    }
+
+    /// Does what the person wants with what is being written in the dish book.
+    fn settle_draft(&mut self, wish: DraftWish, ctx: &Context) {
+        match wish {
+            DraftWish::Save { then_close } => {
+                if let Some(change) = self.book_view.keep(&self.book) {
+                    self.close_when_kept = then_close;
+                    self.perform(Action::Own(change), ctx);
+                }
+            }
+            DraftWish::ThrowAway => self.book_view.give_up(),
+            DraftWish::GoOn => {
+                self.turn(Page::Book);
+                self.book_view.go_on();
+            }
         }
     }
 
@@ -397,7 +425,8 @@ impl Desk {
         self.bench.book_changed();
     }
 
-    fn own_changed(&mut self, change: &OwnChange, result: Result<OwnBook, StoreError>) {
+    fn own_changed(&mut self, change: &OwnChange, result: Result<OwnBook, StoreError>, ctx: &Context) {
+        let close = matches!(change, OwnChange::Keep(_)) && std::mem::take(&mut self.close_when_kept) && result.is_ok();
         match result {
             Ok(own) => {
                 self.live = match change {
@@ -416,6 +445,10 @@ impl Desk {
                 self.live = format!("Not done: {why}");
                 self.book_view.refused(change, why.to_string());
             }
+        }
+        if close {
+            self.files.tell_draft(self.book_view.unkept(&self.book));
+            self.perform(Action::File(FileAction::Quit), ctx);
         }
     }
 

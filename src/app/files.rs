@@ -5,6 +5,7 @@
 
 use super::{
     action::Action,
+    book_view::Unkept,
     desk::Settings,
     hearth::Hearth,
     sheet::Sheet,
@@ -80,6 +81,8 @@ pub enum FileAction {
     LookAtRecent,
     /// Close the window, asking first where something is unsaved.
     Quit,
+    /// Leave what is being written in the dish book, asking first.
+    LeaveDraft,
     /// The answer to a question that lies over the bench.
     Reply(Reply),
 }
@@ -128,12 +131,28 @@ pub struct Answer {
     pub open: Option<Sheet>,
     /// The shape that [`Sheet::Shape`] is about.
     pub template: Option<Arc<Template>>,
+    /// What is to become of what is being written in the dish book.
+    pub draft: Option<DraftWish>,
     /// What was done to the own book, and the book as it is now, or why nothing was done.
     pub own: Option<(OwnChange, Result<OwnBook, StoreError>)>,
     /// The recipes of a page, for the dish book.
     pub brought: Option<Brought>,
     /// What to say.
     pub say: Option<String>,
+}
+
+/// What the person wants done with what is being written in the dish book.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DraftWish {
+    /// Keep it, and then close the window if that was on the way.
+    Save {
+        /// Whether the window is to close.
+        then_close: bool,
+    },
+    /// Give it up.
+    ThrowAway,
+    /// Write on.
+    GoOn,
 }
 
 impl Answer {
@@ -247,6 +266,8 @@ pub struct Files {
     reading: Option<PathBuf>,
     /// The plan whose changes the person has given up for what comes next.
     let_go: Option<Arc<Rotation>>,
+    /// What is being written in the dish book and would be lost.
+    draft: Option<Unkept>,
     autosave: Autosave,
     left: Vec<Remnant>,
     /// What could not be kept, as it was said last.
@@ -340,6 +361,15 @@ impl Files {
         }
     }
 
+    /// Tells what is being written in the dish book and would be lost if the window closed.
+    pub fn tell_draft(&mut self, draft: Option<Unkept>) {
+        if draft.is_none() && matches!(self.question, Some(Question::Draft { .. })) {
+            // It was kept meanwhile.
+            self.question = None;
+        }
+        self.draft = draft;
+    }
+
     /// Performs a file action, or begins it.
     pub fn perform(&mut self, action: FileAction, history: &History, ctx: &Context) -> Answer {
         if !matches!(action, FileAction::Begin(_) | FileAction::Reply(_)) {
@@ -353,6 +383,12 @@ impl Files {
             FileAction::OpenPath(path) => self.leave(Next::Path(path), history, ctx),
             FileAction::OpenDemo => self.leave(Next::Demo, history, ctx),
             FileAction::Quit => self.leave(Next::Close, history, ctx),
+            FileAction::LeaveDraft => {
+                if let Some(draft) = self.draft.clone() {
+                    self.put_question(Question::Draft { draft, closes: false });
+                }
+                Answer::default()
+            }
             FileAction::Save => self.save(history, None, ctx),
             FileAction::SaveAs => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             FileAction::KeepShape => self.ask(Purpose::KeepShape, history, ctx),
@@ -412,14 +448,16 @@ impl Files {
         if !asked || self.closing || self.worker.is_none() {
             return;
         }
-        if !history.is_changed() && self.saving.is_empty() {
+        if !history.is_changed() && self.saving.is_empty() && self.draft.is_none() {
             self.closing = true;
             return;
         }
         ctx.send_viewport_cmd(ViewportCommand::CancelClose);
         ctx.send_viewport_cmd(ViewportCommand::Minimized(false));
         ctx.send_viewport_cmd(ViewportCommand::Focus);
-        if !matches!(self.question, Some(Question::Unsaved { next: Next::Close, .. })) {
+        let asked =
+            matches!(self.question, Some(Question::Unsaved { next: Next::Close, .. } | Question::Draft { closes: true, .. }));
+        if !asked {
             self.let_go = None;
             self.leave(Next::Close, history, ctx);
             ctx.request_repaint();

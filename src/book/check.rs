@@ -35,6 +35,20 @@ pub enum About {
     Mass,
     Colour,
     Shares,
+    /// What is lost in cooking.
+    Yields,
+    /// What a cup of it weighs.
+    Cups,
+    /// How long raw cut forms keep.
+    CutForms,
+    /// How long the unopened piece keeps.
+    Whole,
+    StandIns,
+    Hazards,
+    /// The mass of a whole unit.
+    Unit,
+    /// Forms that some dislike.
+    Forms,
     /// Whatever else.
     Other,
 }
@@ -153,6 +167,14 @@ impl Said {
         self.unless(!text.trim().is_empty(), || format!("{what} is empty: write it"));
     }
 
+    /// Notes whatever stands more than once among `words`.
+    fn twice<'w>(&mut self, what: &str, words: impl Iterator<Item = &'w str>) {
+        let mut seen = BTreeSet::new();
+        for word in words {
+            self.unless(seen.insert(word), || format!("{what} {word} stands twice: take one out"));
+        }
+    }
+
     fn days(&mut self, what: &str, days: Days) {
         self.unless(days.0 >= 0, || format!("{what} is {days}: write 0 or more"));
     }
@@ -205,29 +227,16 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
     kind.trim.iter().for_each(|t| said.text("the name of a trim share", &t.name));
     said.about(About::Keeping);
     said.days("the limit once cooked", kind.cooked_days);
-    kind.cut_forms.iter().for_each(|c| said.days(&format!("the limit of {}", c.form.word()), c.days));
-    for whole in &kind.whole {
-        said.text("where the unopened piece keeps", &whole.place);
-        said.unless(whole.days.0 <= whole.days.1, || {
-            format!("the days in {} fall from {} to {}", whole.place, whole.days.0, whole.days.1)
-        });
-        said.text("the source of a keeping figure", &whole.source);
-    }
-    said.about(About::Other);
-    if let Some(cup) = kind.cup {
-        said.unless(cup.0.is_finite() && cup.0 > 0.0, || format!("a cup of {} g is no mass", cup.0));
-    }
-    for cup in &kind.cups {
-        said.unless(cup.grams.0.is_finite() && cup.grams.0 > 0.0, || format!("a cup of {} g is no mass", cup.grams.0));
-        said.text("the source of a cup's mass", &cup.source);
-    }
-    for form in &kind.yields {
-        said.unless(form.share.get() > 0, || format!("nothing is left of it {}", form.method.word()));
-        said.text("the source of a yield", &form.source);
-    }
+    check_places_and_cuts(kind, said);
+    check_cooking(kind, said);
     said.about(About::Shares);
     if let Some((least, most)) = kind.trim_range {
         said.unless(least <= most, || format!("the trim falls from {} to {} thousandths", least.get(), most.get()));
+        let all: u32 = kind.trim.iter().map(|t| u32::from(t.share.get())).sum();
+        let within = u32::from(least.get()) <= all && all <= u32::from(most.get());
+        said.unless(least > most || within, || {
+            format!("all trim together is {all} thousandths, which does not lie from {} to {}", least.get(), most.get())
+        });
     }
     said.about(About::Keeping);
     if let Some(nice) = kind.cooked_nice_days {
@@ -241,14 +250,59 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
             });
         }
     }
-    said.about(About::Other);
-    for id in kind.stand_ins.iter().map(|s| &s.kind) {
-        said.unless(*id != kind.id && book.kind(id).is_some(), || format!("the stand-in \"{id}\" is no other kind of the book"));
-    }
+    check_stand_ins(book, kind, said);
+    said.about(About::Hazards);
+    kind.hazards.iter().for_each(|h| said.text("a hazard", h));
     check_contents(kind, said);
     said.about(About::Families);
     said.unless(book.dishes_for(kind).next().is_some(), || format!("no dish suits the family \"{}\"", kind.family));
     said.sources(&kind.sources);
+}
+
+/// Where the unopened piece keeps, and how long raw cut forms do.
+fn check_places_and_cuts(kind: &Kind, said: &mut Said) {
+    said.about(About::CutForms);
+    kind.cut_forms.iter().for_each(|c| said.days(&format!("the limit of {}", c.form.word()), c.days));
+    said.twice("the limit of", kind.cut_forms.iter().map(|c| c.form.word()));
+    said.about(About::Whole);
+    for whole in &kind.whole {
+        said.text("where the unopened piece keeps", &whole.place);
+        said.unless(whole.days.0 <= whole.days.1, || {
+            format!("the days in {} fall from {} to {}", whole.place, whole.days.0, whole.days.1)
+        });
+        said.text("the source of a keeping figure", &whole.source);
+    }
+    said.twice("the keeping in", kind.whole.iter().map(|w| w.place.as_str()));
+}
+
+/// What a cup of it weighs, and what is left of it by method.
+fn check_cooking(kind: &Kind, said: &mut Said) {
+    said.about(About::Cups);
+    if let Some(cup) = kind.cup {
+        said.unless(cup.0.is_finite() && cup.0 > 0.0, || format!("a cup of {} g is no mass", cup.0));
+    }
+    for cup in &kind.cups {
+        said.unless(cup.grams.0.is_finite() && cup.grams.0 > 0.0, || format!("a cup of {} g is no mass", cup.grams.0));
+        said.text("the source of a cup's mass", &cup.source);
+    }
+    said.twice("a cup of", kind.cups.iter().map(|c| c.form.word()));
+    said.about(About::Yields);
+    for form in &kind.yields {
+        said.unless(form.share.get() > 0, || format!("nothing is left of it {}", form.method.word()));
+        said.text("the source of a yield", &form.source);
+    }
+    said.twice("what comes of it", kind.yields.iter().map(|y| y.method.word()));
+}
+
+/// Other kinds of the book, each once, and what changes in time by each method once.
+fn check_stand_ins(book: &Book, kind: &Kind, said: &mut Said) {
+    said.about(About::StandIns);
+    for stand_in in &kind.stand_ins {
+        let id = &stand_in.kind;
+        said.unless(*id != kind.id && book.kind(id).is_some(), || format!("the stand-in \"{id}\" is no other kind of the book"));
+        said.twice(&format!("with {id}, the time"), stand_in.minutes.iter().map(|m| m.0.word()));
+    }
+    said.twice("the stand-in", kind.stand_ins.iter().map(|s| s.kind.as_str()));
 }
 
 /// A kind whose name is known is not said to be less than that.
@@ -307,7 +361,7 @@ fn check_dish(book: &Book, dish: &Dish, said: &mut Said) {
         said.text("a caution", &caution.text);
         said.text("the source of a caution", &caution.source);
     }
-    said.about(About::Other);
+    said.about(About::Forms);
     dish.forms.iter().for_each(|f| said.text("a form", f));
     said.sources(&dish.sources);
 }
@@ -349,7 +403,7 @@ fn check_figures(dish: &Dish, said: &mut Said) {
     said.unless(dish.yields.get() > 0, || "it yields nothing".to_string());
     said.about(About::Keeping);
     said.days("the limit once made", dish.keeps);
-    said.about(About::Other);
+    said.about(About::Unit);
     if let Some((word, grams)) = &dish.unit {
         said.text("the word for a whole unit", word);
         said.unless(*grams > 0, || format!("a {word} weighs nothing"));
@@ -397,7 +451,7 @@ fn check_steps(dish: &Dish, said: &mut Said) {
         });
         for &before in &step.after {
             said.unless(before < dish.steps.len(), || {
-                format!("{} waits for a step {before}, and there is none", step_words(i, &step.text))
+                format!("{} waits for step {}, and there is none", step_words(i, &step.text), before + 1)
             });
         }
     }

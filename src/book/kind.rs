@@ -105,6 +105,30 @@ pub struct StandIn {
     pub minutes: Vec<(Method, i16)>,
 }
 
+impl StandIn {
+    /// Minutes more (or less, below 0) that a cooking by `method` takes with this kind in the other's place; nothing where the
+    /// book does not say that anything changes.
+    pub fn minutes_by(&self, method: Method) -> Option<i16> {
+        self.minutes.iter().find(|m| m.0 == method).map(|m| m.1)
+    }
+
+    /// All that changes in time, in words: "roast 10 min longer, stewed in sauce 5 min less". Empty where nothing does.
+    pub fn words(&self) -> String {
+        let said = self.minutes.iter().map(|(method, by)| format!("{} {}", method.word(), minutes_words(*by)));
+        said.collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// A change in time, in words: "10 min longer", "5 min less".
+pub fn minutes_words(by: i16) -> String {
+    let much = by.unsigned_abs();
+    match by {
+        0 => "as long".into(),
+        1.. => format!("{much}\u{a0}min longer"),
+        _ => format!("{much}\u{a0}min less"),
+    }
+}
+
 /// A named share that is lost: "stump and core", 117 thousandths.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -165,6 +189,21 @@ pub enum CutForm {
 }
 
 impl CutForm {
+    /// Every one.
+    pub const ALL: &'static [CutForm] = &[
+        CutForm::Whole,
+        CutForm::Wedges,
+        CutForm::Slices,
+        CutForm::Cubes,
+        CutForm::Sticks,
+        CutForm::Shreds,
+        CutForm::Grated,
+        CutForm::Leaves,
+        CutForm::Florets,
+        CutForm::Halves,
+        CutForm::Pieces,
+    ];
+
     /// The word for a person.
     pub fn word(self) -> &'static str {
         match self {
@@ -206,8 +245,27 @@ impl Kind {
         self.cut_forms.iter().find(|c| c.form == form).map(|c| c.days)
     }
 
+    /// How another kind stands in for this one, where the book says that it can.
+    pub fn stand_in(&self, other: &KindId) -> Option<&StandIn> {
+        self.stand_ins.iter().find(|s| s.kind == *other)
+    }
+
     /// Whether the piece is cooked whole before it is divided.
     pub fn is_cooked_whole(&self) -> bool {
         self.portioned == State::Cooked
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stand_in_says_by_method_what_changes_in_time() {
+        let id = KindId::new("swede").expect("a slug");
+        let swede = StandIn { kind: id, minutes: vec![(Method::Roast, 10), (Method::Stew, -5)] };
+        assert_eq!(swede.minutes_by(Method::Roast), Some(10));
+        assert_eq!(swede.minutes_by(Method::Raw), None);
+        assert_eq!(swede.words(), "roast 10\u{a0}min longer, stewed in sauce 5\u{a0}min less");
     }
 }

@@ -27,6 +27,6 @@ pub(crate) use family::one_in_file as family_in_file;
 pub use family::{family_name, family_now};
 pub use fare::{Fare, contents_of};
 pub use ids::{DishId, KindId, PartId, is_slug};
-pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping};
+pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, minutes_words};
 pub use profile::{Graded, Profile, Taste};
 pub use substance::{Contents, Substance};

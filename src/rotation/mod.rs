@@ -42,5 +42,5 @@ pub(crate) use plan::weekday_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
 pub use serve::{best_source, cannot_eat, most_for, suggested_portion, typical_at};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};
-pub use template_fit::{Fit, FitOutcome, SlotFit, fit};
+pub use template_fit::{Fit, FitOutcome, SlotFit, fit, time_change};
 pub use validate::{Invalid, validate};

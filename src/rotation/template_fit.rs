@@ -8,7 +8,7 @@ use super::{
     validate,
 };
 use crate::{
-    book::{Book, Dish, DishId, Kind, PartId, Role, Texture},
+    book::{Book, Dish, DishId, Kind, KindId, PartId, Role, Texture, minutes_words},
     quantity::{AsBought, DayNo, Grams, Portion},
 };
 use jiff::civil::Date;
@@ -102,6 +102,17 @@ pub fn fit(
     draw_batches_and_serve(template, &mut rotation, &mut choices, &order);
     validate(&rotation)?;
     Ok(Fit { slots: outcomes(template, &choices), rotation })
+}
+
+/// What a cooking by this dish's main method takes longer, or less, on a piece of `kind` than on the kind that the shape was
+/// made from: "roast 10 min longer than with red cabbage".
+///
+/// The minutes are those of the book's entry for the kind of the shape. Nothing where that does not name `kind` as a stand-in,
+/// where it says nothing of the method, or where the method takes as long.
+pub fn time_change(template: &Template, book: &Book, kind: &KindId, dish: &Dish) -> Option<String> {
+    let method = dish.profile.main_method()?;
+    let by = book.kind(&template.made_from.kind)?.stand_in(kind)?.minutes_by(method).filter(|by| *by != 0)?;
+    Some(format!("{} {} than with {}", method.word(), minutes_words(by), template.made_from.name))
 }
 
 type Choices = BTreeMap<u32, Choice>;

@@ -1,9 +1,11 @@
 //! What a dish needs and how it is made, as they are being written.
 
-use super::figure::{amount, days, minutes, or_nothing, shown, shown_amount};
+use super::figure::{amount, days, minutes, or_nothing, shelves, shown, shown_amount};
 use crate::book::{Companion, CompanionMeasure, Step, StepPlace};
+use serde::{Deserialize, Serialize};
 
 /// A companion as it is being written.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct CompanionDraft {
     pub name: String,
     pub per_unit: String,
@@ -55,15 +57,20 @@ impl CompanionDraft {
 }
 
 /// A step as it is being written.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct StepDraft {
     pub text: String,
     pub minutes: String,
     pub hands: bool,
     pub place: StepPlace,
-    /// Steps that must be done before, by their places.
-    after: Vec<usize>,
-    /// What the fields do not show.
-    rest: Step,
+    /// Steps that must be done before, by their places from 0, in their order; none: the one before it.
+    pub after: Vec<usize>,
+    /// Oven shelves; only of weight in the oven.
+    pub shelves: String,
+    /// Nothing for a step that needs none.
+    pub appliance: String,
+    /// Minutes; nothing: as long as you like.
+    pub may_wait: String,
 }
 
 impl StepDraft {
@@ -87,27 +94,39 @@ impl StepDraft {
             hands: step.hands,
             place: step.place,
             after: step.after.clone(),
-            rest: step.clone(),
+            shelves: shown(step.shelves),
+            appliance: step.appliance.clone().unwrap_or_default(),
+            may_wait: shown(step.may_wait),
         }
     }
 
-    /// The step, where its minutes can be read.
+    /// The step, where its figures can be read.
     pub fn step(&self) -> Option<Step> {
-        let in_oven = self.place == StepPlace::Oven;
+        let appliance = self.appliance.trim();
+        let shelves = if self.place == StepPlace::Oven { or_nothing(&self.shelves, shelves).ok()? } else { None };
         Some(Step {
             text: self.text.trim().into(),
             minutes: minutes(&self.minutes).ok()?,
             hands: self.hands,
             place: self.place,
             after: self.after.clone(),
-            shelves: self.rest.shelves.filter(|_| in_oven),
-            ..self.rest.clone()
+            shelves,
+            appliance: (!appliance.is_empty()).then(|| appliance.to_string()),
+            may_wait: or_nothing(&self.may_wait, minutes).ok()?,
         })
     }
 
-    /// The steps that must be done before, counted from 1; none: the one before it.
-    pub fn waits_for(&self) -> Vec<usize> {
-        self.after.iter().map(|a| a + 1).collect()
+    /// Lets it wait for the step at this place, or no longer.
+    pub fn toggle_after(&mut self, place: usize) {
+        match self.after.iter().position(|a| *a == place) {
+            Some(at) => {
+                self.after.remove(at);
+            }
+            None => {
+                self.after.push(place);
+                self.after.sort_unstable();
+            }
+        }
     }
 }
 

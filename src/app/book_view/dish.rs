@@ -12,7 +12,7 @@ use crate::{
         view::View,
         widget::Button,
     },
-    book::{Care, Companion, Diet, Dish, DishId, Fare, Graded, Leftover, Step, StepPlace, Taste},
+    book::{Care, Companion, Diet, Dish, DishId, Fare, Graded, Leftover, Step, StepPlace, Taste, Twin},
     store::EntryId,
 };
 use egui::{Ui, vec2};
@@ -239,13 +239,21 @@ fn who(ui: &mut Ui, dish: &Dish) {
     let allergens: Vec<&str> = dish.allergens.iter().map(|a| a.word()).collect();
     fact(ui, "Allergens", if allergens.is_empty() { "none beside the piece's own".into() } else { allergens.join(", ") });
     fact(ui, "Some dislike", dish.forms.join(", "));
-    for twin in &dish.twins {
-        let holds = if twin.holds_piece { "" } else { ", without the piece" };
-        fact(ui, "Or instead", format!("{}{holds}: {}", twin.name, fare_words(&twin.fare())));
-    }
+    dish.twins.iter().for_each(|twin| fact(ui, "Or instead", twin_words(twin)));
     for caution in &dish.cautions {
         parts::remark(ui, Level::Caution, &format!("{}{}", care_words(&caution.for_whom), caution.text));
     }
+}
+
+/// "seared halloumi, without the piece: vegetarian; milk; goes without raw onion; needs halloumi 60 g a head".
+fn twin_words(twin: &Twin) -> String {
+    let holds = if twin.holds_piece { "" } else { ", without the piece" };
+    let mut said = vec![format!("{}{holds}: {}", twin.name, fare_words(&twin.fare()))];
+    said.extend((!twin.allergens.is_empty()).then(|| join(twin.allergens.iter().map(|a| a.word().into()))));
+    said.extend((!twin.without_forms.is_empty()).then(|| format!("goes without {}", twin.without_forms.join(", "))));
+    let needs = twin.companions.iter().map(|c| format!("{} {}", c.name, amount_words(c).replace("; ", ", ")));
+    said.extend((!twin.companions.is_empty()).then(|| format!("needs {}", join(needs))));
+    said.join("; ")
 }
 
 /// "Pregnant, elderly: ".

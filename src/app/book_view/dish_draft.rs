@@ -4,13 +4,16 @@ use super::{
     company_draft::{CompanionDraft, StepDraft},
     figure::{days, degrees, grams, minutes, or_nothing, shown, thousandths},
     fresh_dish_id,
+    twin_draft::{CautionDraft, TwinDraft},
 };
 use crate::{
     book::{Book, CheckFault, Diet, Dish, DishId, Kind, Leftover, Profile, Role, faults_of_dish},
     quantity::{Days, PerMille, State},
 };
+use serde::{Deserialize, Serialize};
 
 /// A dish as it is being written.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct DishDraft {
     pub name: String,
     /// What is chosen rather than typed, and what the fields do not show.
@@ -26,6 +29,12 @@ pub(super) struct DishDraft {
     pub oven: [String; 3],
     pub companions: Vec<CompanionDraft>,
     pub steps: Vec<StepDraft>,
+    /// A whole unit of it and its grams: both empty where it comes in none.
+    pub unit: [String; 2],
+    /// Forms that some dislike, one a line.
+    pub forms: String,
+    pub twins: Vec<TwinDraft>,
+    pub cautions: Vec<CautionDraft>,
     /// One a line.
     pub sources: String,
     /// Whether it is to have an id of its own beside the shipped dish that it was made of.
@@ -36,7 +45,7 @@ pub(super) struct DishDraft {
     pub own: bool,
     /// Whether it was begun empty.
     pub fresh: bool,
-    /// What is turned into, as it was before anything was chosen.
+    /// What its leftovers are turned into, also while another use of them is chosen.
     pub turned: Vec<DishId>,
 }
 
@@ -69,6 +78,10 @@ impl DishDraft {
             oven: dish.oven.map_or_else(Default::default, |(a, b, c)| [a, b, c].map(|d| d.to_string())),
             companions: dish.companions.iter().map(CompanionDraft::of).collect(),
             steps: dish.steps.iter().map(StepDraft::of).collect(),
+            unit: dish.unit.as_ref().map_or_else(Default::default, |(word, grams)| [word.clone(), grams.to_string()]),
+            forms: dish.forms.join("\n"),
+            twins: dish.twins.iter().map(TwinDraft::of).collect(),
+            cautions: dish.cautions.iter().map(CautionDraft::of).collect(),
             sources: dish.sources.join("\n"),
             beside: false,
             covers,
@@ -134,14 +147,6 @@ impl DishDraft {
             Some((grams(&texts[0]).ok()?, grams(&texts[1]).ok()?, grams(&texts[2]).ok()?))
         };
         let component = self.rest.role == Role::Component;
-        let mut companions = Vec::new();
-        for companion in &self.companions {
-            companions.push(companion.companion()?);
-        }
-        let mut steps = Vec::new();
-        for step in &self.steps {
-            steps.push(step.step()?);
-        }
         // What others are made from is the dish that has its id.
         let leftover = match &self.rest.leftover {
             Leftover::Turned(_) if self.stands_alone() => Leftover::Turned(Vec::new()),
@@ -156,12 +161,30 @@ impl DishDraft {
             nice_days: or_nothing(&self.nice, days).ok()?,
             minutes: (minutes(&self.minutes[0]).ok()?, minutes(&self.minutes[1]).ok()?),
             oven: self.oven()?,
-            companions,
-            steps,
+            unit: self.unit()?,
+            companions: self.companions.iter().map(CompanionDraft::companion).collect::<Option<_>>()?,
+            forms: lines(&self.forms),
+            twins: self.twins.iter().map(TwinDraft::twin).collect::<Option<_>>()?,
+            cautions: self.cautions.iter().map(CautionDraft::caution).collect(),
+            steps: self.steps.iter().map(StepDraft::step).collect::<Option<_>>()?,
             leftover,
             sources: lines(&self.sources),
             ..self.rest.clone()
         })
+    }
+
+    /// Nothing where it cannot be read, none where it comes in no whole units.
+    fn unit(&self) -> Option<Option<(String, u32)>> {
+        let [word, mass] = &self.unit;
+        if self.has_no_unit() {
+            return Some(None);
+        }
+        Some(Some((word.trim().into(), grams(mass).ok()?)))
+    }
+
+    /// Whether nothing is said of whole units.
+    pub fn has_no_unit(&self) -> bool {
+        self.unit.iter().all(|t| t.trim().is_empty())
     }
 
     /// Nothing where it cannot be read, none where there is no oven.

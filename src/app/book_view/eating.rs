@@ -55,11 +55,23 @@ fn press<T: Copy + PartialEq>(set: &mut Vec<Graded<T>>, value: T) {
 
 /// A value that there is one of, or none.
 pub(super) fn one<T: Copy + PartialEq>(ui: &mut Ui, title: &str, now: &mut Option<T>, all: &[T], word: fn(T) -> &'static str) {
+    one_named(ui, title, title, now, all, word);
+}
+
+/// The same, called `name` by a screen reader where several have the same title.
+pub(super) fn one_named<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    title: &str,
+    name: &str,
+    now: &mut Option<T>,
+    all: &[T],
+    word: fn(T) -> &'static str,
+) {
     parts::chips_label(ui, title);
     parts::flow(ui, |ui| {
         for value in all {
             let chosen = *now == Some(*value);
-            if parts::choice(ui, word(*value), &format!("{title}: {}", word(*value)), chosen) {
+            if parts::choice(ui, word(*value), &format!("{name}: {}", word(*value)), chosen) {
                 *now = if chosen { None } else { Some(*value) };
             }
         }

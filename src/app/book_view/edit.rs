@@ -1,20 +1,21 @@
 //! Writing: the frame around what is being written, with its way out always in sight.
 
-use super::{BookView, Books, Draft, edit_dish, edit_kind, words::COLUMN};
+use super::{BookView, Draft, edit_dish, edit_kind, trail::Trail, words::COLUMN};
 use crate::{
     app::{
         action::Action,
-        marks::Level,
+        files::FileAction,
+        marks::{Icon, Level},
         sheet::parts,
-        theme::{self, Lettering, STEP},
+        theme::{self, Lettering, STEP, TALL_TARGET},
         view::View,
-        widget::{Button, Card},
+        widget::{Button, Card, IconButton},
     },
     book::{About, CheckFault},
     quantity::write_units,
     store::{Entry, OwnChange},
 };
-use egui::{Frame, Margin, Panel, ScrollArea, Ui};
+use egui::{Frame, Key, KeyboardShortcut, Margin, Modifiers, Panel, ScrollArea, Ui};
 use std::sync::Arc;
 
 /// What a draft comes to.
@@ -26,10 +27,17 @@ struct Outcome {
     unread: bool,
 }
 
-pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, actions: &mut Vec<Action>) {
-    let Some(draft) = &mut book_view.draft else { return };
+const UNDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Z);
+const REDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
+const REDO_TOO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Y);
+
+pub(super) fn ui(ui: &mut Ui, view: &View<'_>, modal: bool, book_view: &mut BookView, actions: &mut Vec<Action>) {
+    let (Some(draft), Some(trail)) = (&mut book_view.draft, &mut book_view.trail) else { return };
+    // A dish that was made of a recipe and not touched is made of it again: nothing is lost.
+    let changed = trail.is_changed(draft);
+    let folds = &mut book_view.folds;
+    let mut done = if modal || book_view.keeping { Done::No } else { keys(ui) };
     let outcome = check(draft, view);
-    let mut done = Done::No;
     Card::new().room(Margin { left: 24, right: 12, top: 20, bottom: 14 }).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
         let palette = theme::palette(ui);
@@ -43,31 +51,56 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut
             .resizable(false)
             .show_separator_line(false)
             .show(ui, |ui| {
-                done = foot(ui, &outcome, book_view.keeping, book_view.refused.as_deref());
+                foot(ui, &outcome, trail, book_view.keeping, book_view.refused.as_deref(), &mut done);
             });
         let mut scroll = ScrollArea::vertical().id_salt("writing").auto_shrink(false);
-        if std::mem::take(&mut book_view.turned) {
+        if std::mem::take(&mut book_view.opened) {
             scroll = scroll.vertical_scroll_offset(0.0);
         }
         scroll.show(ui, |ui| {
             ui.set_max_width(COLUMN.min(ui.available_width() - 12.0));
             ui.add_enabled_ui(!book_view.keeping, |ui| match draft {
-                Draft::Dish(dish) => edit_dish::ui(ui, view, books, dish, &outcome.faults),
-                Draft::Kind(kind) => edit_kind::ui(ui, view, kind, &outcome.faults),
+                Draft::Dish(dish) => edit_dish::ui(ui, view, folds, dish, &outcome.faults),
+                Draft::Kind(kind) => edit_kind::ui(ui, view, folds, kind, &outcome.faults),
             });
             keep_in_sight(ui);
             ui.add_space(3.0 * STEP);
         });
     });
+    let field = ui.ctx().text_edit_focused().then(|| ui.memory(|m| m.focused())).flatten();
+    trail.note(draft, field);
     match (done, outcome.sound) {
         (Done::Keep, Some(entry)) => {
             book_view.keeping = true;
             book_view.refused = None;
             actions.push(Action::Own(OwnChange::Keep(entry)));
         }
+        (Done::Cancel, _) if changed => actions.push(Action::File(FileAction::LeaveDraft)),
         (Done::Cancel, _) => book_view.give_up(),
-        _ => {}
+        (Done::Back, _) => {
+            let words = trail.back_words();
+            trail.back(draft);
+            actions.extend(words.map(Action::Say));
+        }
+        (Done::Forth, _) => trail.forth(draft),
+        (Done::Keep, None) | (Done::No, _) => {}
     }
+}
+
+/// The keys of taking back and doing again; a text field in focus has its own.
+fn keys(ui: &Ui) -> Done {
+    if ui.ctx().text_edit_focused() {
+        return Done::No;
+    }
+    ui.input_mut(|i| {
+        if i.consume_shortcut(&REDO) || i.consume_shortcut(&REDO_TOO) {
+            Done::Forth
+        } else if i.consume_shortcut(&UNDO) {
+            Done::Back
+        } else {
+            Done::No
+        }
+    })
 }
 
 fn check(draft: &Draft, view: &View<'_>) -> Outcome {
@@ -97,14 +130,17 @@ fn title(draft: &Draft) -> String {
     }
 }
 
+/// What the person wants done with the draft.
+#[derive(Clone, Copy)]
 enum Done {
     No,
     Keep,
     Cancel,
+    Back,
+    Forth,
 }
 
-fn foot(ui: &mut Ui, outcome: &Outcome, keeping: bool, refused: Option<&str>) -> Done {
-    let mut done = Done::No;
+fn foot(ui: &mut Ui, outcome: &Outcome, trail: &Trail, keeping: bool, refused: Option<&str>, done: &mut Done) {
     let palette = theme::palette(ui);
     let line = ui.max_rect();
     ui.painter().hline(line.x_range(), line.top() - 10.0, egui::Stroke::new(palette.edge_width(), palette.hair));
@@ -114,11 +150,12 @@ fn foot(ui: &mut Ui, outcome: &Outcome, keeping: bool, refused: Option<&str>) ->
     ui.horizontal(|ui| {
         let sound = outcome.sound.is_some() && !keeping;
         if ui.add_enabled(sound, Button::primary("Save")).clicked() {
-            done = Done::Keep;
+            *done = Done::Keep;
         }
         if ui.add_enabled(!keeping, Button::quiet("Cancel")).clicked() {
-            done = Done::Cancel;
+            *done = Done::Cancel;
         }
+        trail_ui(ui, trail, keeping, done);
         ui.add_space(STEP);
         let words = match outcome.faults.len() {
             _ if keeping => "Saving…".to_string(),
@@ -128,7 +165,27 @@ fn foot(ui: &mut Ui, outcome: &Outcome, keeping: bool, refused: Option<&str>) ->
         };
         parts::quiet(ui, words);
     });
-    done
+}
+
+/// Taking the last step back, and doing it again.
+fn trail_ui(ui: &mut Ui, trail: &Trail, keeping: bool, done: &mut Done) {
+    let back = trail.back_words();
+    let words = back.as_deref().unwrap_or("Take back the last change");
+    let can = back.is_some() && !keeping;
+    if words.starts_with("Put back") {
+        if ui.add_enabled(can, Button::quiet(words).icon(Icon::Undo)).clicked() {
+            *done = Done::Back;
+        }
+    } else {
+        let button = IconButton::new(Icon::Undo, words).hint("Take back the last change (Ctrl+Z)").side(TALL_TARGET);
+        if ui.add_enabled(can, button).clicked() {
+            *done = Done::Back;
+        }
+    }
+    let again = IconButton::new(Icon::Redo, "Do it again").hint("Do it again (Ctrl+Shift+Z)").side(TALL_TARGET);
+    if ui.add_enabled(trail.has_future() && !keeping, again).clicked() {
+        *done = Done::Forth;
+    }
 }
 
 /// What the book has against one part of the entry.

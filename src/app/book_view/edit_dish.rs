@@ -1,62 +1,125 @@
 //! The fields of a dish.
 
 use super::{
-    Books, company,
-    dish_draft::DishDraft,
+    cautions, company,
+    dish_draft::{DishDraft, lines},
     eating,
     edit::{beside_ui, faults_ui},
-    figure::{days, degrees, field, grams, minutes, or_nothing, thousandths},
+    figure::{days, degrees, field, grams, minutes, note_unread, or_nothing, thousandths},
     filter::{ROLES, role_word},
-    making,
-    words::section,
+    fold::{Folds, Section, some},
+    made_from, making, twins, who,
 };
 use crate::{
     app::{sheet::parts, view::View, widget::Field},
-    book::{About, CheckFault, CutForm, Leftover, PartId, Role},
-    quantity::State,
+    book::{About, CheckFault, CutForm, Leftover, PartId, Role, family_name},
+    quantity::{State, write_units},
 };
 use egui::Ui;
 use std::collections::BTreeSet;
 
-/// How a piece may be cut.
-const CUTS: [CutForm; 11] = [
-    CutForm::Whole,
-    CutForm::Wedges,
-    CutForm::Slices,
-    CutForm::Cubes,
-    CutForm::Sticks,
-    CutForm::Shreds,
-    CutForm::Grated,
-    CutForm::Leaves,
-    CutForm::Florets,
-    CutForm::Halves,
-    CutForm::Pieces,
-];
+/// How many of the faults are about this.
+pub(super) fn count(faults: &[CheckFault], about: &[About]) -> usize {
+    faults.iter().filter(|f| about.contains(&f.about)).count()
+}
 
-pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, draft: &mut DishDraft, faults: &[CheckFault]) {
-    section(ui, "What it is");
+pub(super) fn ui(ui: &mut Ui, view: &View<'_>, folds: &mut Folds, draft: &mut DishDraft, faults: &[CheckFault]) {
     let name_fault = draft.name.trim().is_empty().then_some("Give it a name.");
+    note_unread(ui, name_fault.is_some());
     Field::new("Name", &mut draft.name).hint("Sharp slaw with pear").width(420.0).error(name_fault).show(ui);
     if !draft.fresh && draft.covers && !draft.own {
         parts::chips_label(ui, "It stands");
         beside_ui(ui, &mut draft.beside);
     }
-    use_ui(ui, view, draft, faults);
-    section(ui, "How it eats");
-    eating::ui(ui, &mut draft.rest.profile);
-    faults_ui(ui, faults, &[About::Profile]);
-    figures_ui(ui, draft, faults);
-    time_ui(ui, draft, faults);
-    company::ui(ui, view, draft, faults);
-    making::ui(ui, draft, faults);
-    leftover_ui(ui, books, draft, faults);
-    section(ui, "Sources");
-    Field::new("Where its figures come from, one a line", &mut draft.sources).rows(2).width(f32::INFINITY).show(ui);
-    faults_ui(ui, faults, &[About::Sources, About::Other, About::MadeFrom]);
+    folds.all_ui(ui);
+    let fresh = draft.fresh;
+    let mut section = |ui: &mut Ui, title, summary, open, about: &[About], body: &mut dyn FnMut(&mut Ui)| {
+        folds.show(ui, Section { title, summary, open, faults: count(faults, about) }, |ui| body(ui));
+    };
+    let about = [About::Families, About::Parts, About::MadeFrom];
+    section(ui, "What it is made of", made_of_words(draft), fresh, &about, &mut |ui| {
+        use_ui(ui, view, draft, faults);
+        made_from::from_ui(ui, view, draft, faults);
+    });
+    section(ui, "How it eats", eats_words(draft), fresh, &[About::Profile], &mut |ui| {
+        eating::ui(ui, &mut draft.rest.profile);
+        faults_ui(ui, faults, &[About::Profile]);
+    });
+    let about = [About::Grams, About::Yield, About::Unit];
+    section(ui, "For one", grams_words(draft), true, &about, &mut |ui| figures_ui(ui, draft, faults));
+    let about = [About::Minutes, About::Keeping, About::Oven];
+    section(ui, "Time and keeping", time_words(draft), true, &about, &mut |ui| time_ui(ui, draft, faults));
+    let needs = some(draft.companions.iter().map(|c| &c.name), "nothing else");
+    section(ui, "What it needs", needs, fresh, &[About::Companions], &mut |ui| company::ui(ui, draft, faults));
+    let about = [About::Allergens, About::Diet, About::Forms];
+    section(ui, "Who may eat it", who_words(draft), fresh, &about, &mut |ui| who::ui(ui, view, draft, faults));
+    let twins = some(draft.twins.iter().map(|t| &t.name), "nobody gets another version");
+    section(ui, "For those who eat otherwise", twins, false, &[About::Twins], &mut |ui| twins::ui(ui, draft, faults));
+    let steps = write_units(draft.steps.len(), "step", "steps");
+    section(ui, "How it is made", steps, fresh, &[About::Steps], &mut |ui| making::ui(ui, draft, faults));
+    section(ui, "What is left of it", leftover_words(view, draft), false, &[About::Leftover], &mut |ui| {
+        made_from::leftover_ui(ui, view, draft, faults);
+    });
+    let cautions = some(draft.cautions.iter().map(|c| &c.text), "nothing to beware of");
+    section(ui, "What to say of it", cautions, false, &[About::Cautions], &mut |ui| cautions::ui(ui, draft, faults));
+    let about = [About::Sources, About::Name, About::Other];
+    section(ui, "Sources", some(lines(&draft.sources).iter(), "none named"), false, &about, &mut |ui| {
+        Field::new("Where its figures come from, one a line", &mut draft.sources).rows(2).width(f32::INFINITY).show(ui);
+        faults_ui(ui, faults, &about);
+    });
+}
+
+fn made_of_words(draft: &DishDraft) -> String {
+    let families = some(draft.rest.families.iter().map(|f| family_name(f)), "no family");
+    let cut = draft.rest.cut.map_or(String::new(), |c| format!("; {}", c.word()));
+    let from = match draft.rest.from.len() {
+        0 => String::new(),
+        n => format!("; from {}", write_units(n, "other dish", "other dishes")),
+    };
+    format!("{}; of {families}{cut}{from}", role_word(draft.rest.role))
+}
+
+fn eats_words(draft: &DishDraft) -> String {
+    let p = &draft.rest.profile;
+    let graded = [p.main_texture().map(|t| t.word()), p.main_family().map(|f| f.word()), p.main_method().map(|m| m.word())];
+    let words: Vec<&str> = graded.into_iter().flatten().chain(p.heat.map(|h| h.word())).collect();
+    if words.is_empty() { "nothing said yet".into() } else { words.join(", ") }
+}
+
+fn grams_words(draft: &DishDraft) -> String {
+    if draft.rest.role == Role::Component {
+        return "no grams of its own".into();
+    }
+    let [least, typical, most] = &draft.grams;
+    format!("{} g {}, from {} to {}", typical.trim(), draft.rest.state.word(), least.trim(), most.trim())
+}
+
+fn time_words(draft: &DishDraft) -> String {
+    let [hands, total] = &draft.minutes;
+    let oven = if draft.oven[0].trim().is_empty() { String::new() } else { format!("; oven {} °C", draft.oven[0].trim()) };
+    format!("{} min of hands, {} in all; keeps {} days{oven}", hands.trim(), total.trim(), draft.keeps.trim())
+}
+
+fn who_words(draft: &DishDraft) -> String {
+    let allergens = some(draft.rest.allergens.iter().map(|a| a.word()), "no allergens of its own");
+    let forms = lines(&draft.forms);
+    let forms = if forms.is_empty() { String::new() } else { format!("; some dislike {}", some(forms.iter(), "")) };
+    format!("{}; {allergens}{forms}", draft.rest.diet.word())
+}
+
+fn leftover_words(view: &View<'_>, draft: &DishDraft) -> String {
+    match &draft.rest.leftover {
+        Leftover::AsIs => "served again as it is".into(),
+        Leftover::No => "eaten at once or not at all".into(),
+        Leftover::Turned(into) => {
+            let names = into.iter().map(|d| view.book.dish(d).map_or(d.as_str(), |d| d.name.as_str()));
+            format!("turned into {}", some(names, "something else"))
+        }
+    }
 }
 
 fn use_ui(ui: &mut Ui, view: &View<'_>, draft: &mut DishDraft, faults: &[CheckFault]) {
-    parts::chips_label(ui, "It is for");
+    parts::quiet(ui, "It is for");
     parts::flow(ui, |ui| {
         for role in ROLES {
             if parts::choice(ui, role_word(role), &format!("Use: {}", role_word(role)), draft.rest.role == role) {
@@ -69,7 +132,7 @@ fn use_ui(ui: &mut Ui, view: &View<'_>, draft: &mut DishDraft, faults: &[CheckFa
     parts::flow(ui, |ui| {
         for family in families {
             let has = draft.rest.suits_family(family);
-            if parts::choice(ui, family, &format!("Family: {family}"), has) {
+            if parts::choice(ui, family_name(family), &format!("Family: {family}"), has) {
                 if has {
                     draft.rest.families.retain(|f| f != family);
                 } else {
@@ -106,11 +169,10 @@ fn use_ui(ui: &mut Ui, view: &View<'_>, draft: &mut DishDraft, faults: &[CheckFa
         }
     });
     faults_ui(ui, faults, &[About::Parts]);
-    eating::one(ui, "Cut into", &mut draft.rest.cut, &CUTS, CutForm::word);
+    eating::one(ui, "Cut into", &mut draft.rest.cut, CutForm::ALL, CutForm::word);
 }
 
 fn figures_ui(ui: &mut Ui, draft: &mut DishDraft, faults: &[CheckFault]) {
-    section(ui, "For one");
     if draft.rest.role == Role::Component {
         parts::quiet(ui, "What is made ahead has no grams of its own: the dish that is made from it has.");
     } else {
@@ -141,19 +203,34 @@ fn figures_ui(ui: &mut Ui, draft: &mut DishDraft, faults: &[CheckFault]) {
             draft.rest.boiled_through = !draft.rest.boiled_through;
         }
     });
+    unit_ui(ui, "Comes in whole ones, a", "Whole unit", "roll", &mut draft.unit);
+    faults_ui(ui, faults, &[About::Unit]);
+}
+
+/// What one whole unit is called and what it weighs: both or neither.
+pub(super) fn unit_ui(ui: &mut Ui, label: &str, name: &str, hint: &str, unit: &mut [String; 2]) {
+    let [word, mass] = unit;
+    let none = word.trim().is_empty() && mass.trim().is_empty();
+    let read = |t: &str| if none { Ok(0) } else { grams(t) };
+    ui.horizontal_wrapped(|ui| {
+        Field::new(label, word).name(name).hint(hint).width(180.0).show(ui);
+        field(ui, "of so many grams", &format!("{name}, grams"), mass, 110.0, read);
+    });
 }
 
 fn time_ui(ui: &mut Ui, draft: &mut DishDraft, faults: &[CheckFault]) {
-    section(ui, "Time and keeping");
     ui.horizontal_wrapped(|ui| {
         let [hands, total] = &mut draft.minutes;
         field(ui, "Minutes of hands", "Minutes of hands", hands, 110.0, minutes);
         field(ui, "Minutes in all", "Minutes in all", total, 110.0, minutes);
-        field(ui, "Keeps, in days", "Days it keeps", &mut draft.keeps, 110.0, days);
+    });
+    faults_ui(ui, faults, &[About::Minutes]);
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Safe for, in days", "Days it keeps", &mut draft.keeps, 110.0, days);
         let nice = |t: &str| or_nothing(t, days);
         field(ui, "Eats well, in days", "Days it eats well", &mut draft.nice, 110.0, nice);
     });
-    faults_ui(ui, faults, &[About::Minutes, About::Keeping]);
+    faults_ui(ui, faults, &[About::Keeping]);
     ui.horizontal_wrapped(|ui| {
         let heat = |t: &str| or_nothing(t, degrees);
         let [best, low, high] = &mut draft.oven;
@@ -164,25 +241,4 @@ fn time_ui(ui: &mut Ui, draft: &mut DishDraft, faults: &[CheckFault]) {
         field(ui, "Bears up to", "Oven, highest", high, 110.0, heat);
     });
     faults_ui(ui, faults, &[About::Oven]);
-}
-
-fn leftover_ui(ui: &mut Ui, books: Books<'_>, draft: &mut DishDraft, faults: &[CheckFault]) {
-    section(ui, "What is left of it");
-    let turned = Leftover::Turned(draft.turned.clone());
-    parts::flow(ui, |ui| {
-        for (leftover, words) in [
-            (Leftover::AsIs, "served again as it is"),
-            (turned, "only turned into something else"),
-            (Leftover::No, "eaten at once or not at all"),
-        ] {
-            if parts::choice(ui, words, words, draft.rest.leftover == leftover) {
-                draft.rest.leftover = leftover;
-            }
-        }
-    });
-    if !draft.stands_alone() && matches!(&draft.rest.leftover, Leftover::Turned(into) if !into.is_empty()) {
-        let names: Vec<&str> = draft.turned.iter().map(|d| books.shipped.dish(d).map_or(d.as_str(), |d| &d.name)).collect();
-        parts::quiet(ui, format!("Into: {}.", names.join(", ")));
-    }
-    faults_ui(ui, faults, &[About::Leftover]);
 }

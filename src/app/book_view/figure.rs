@@ -9,6 +9,9 @@ use egui::Ui;
 /// The most days or minutes that are taken: a year of days, a week of minutes.
 const MOST_DAYS: u32 = 366;
 const MOST_MINUTES: u32 = 10_080;
+/// The most minutes that a cooking is longer or shorter, ten hours; the most days that a whole piece is stored, three years.
+const MOST_MORE: i16 = 600;
+const MOST_STORE_DAYS: u32 = 1_096;
 
 /// A whole number within bounds.
 fn whole(text: &str, most: u32, what: &str) -> Result<u32, String> {
@@ -38,6 +41,40 @@ pub(super) fn days(text: &str) -> Result<Days, String> {
 /// Minutes.
 pub(super) fn minutes(text: &str) -> Result<u16, String> {
     whole(text, MOST_MINUTES, "minutes").map(|n| n as u16)
+}
+
+/// Minutes more or less: "10", "+10", "-5".
+pub(super) fn minutes_by(text: &str) -> Result<i16, String> {
+    let text = text.trim().replace(['\u{2212}', '\u{2013}'], "-");
+    match text.parse::<i16>() {
+        Ok(by) if by.abs() <= MOST_MORE => Ok(by),
+        _ if text.is_empty() => Err("Type the minutes: 10 for longer, -5 for less.".into()),
+        _ => Err(format!(
+            "\"{}\" is not minutes: type a whole number from -{MOST_MORE} to {MOST_MORE}, below 0 for less.",
+            brief(&text)
+        )),
+    }
+}
+
+/// Whole days as plain numbers, up to the years that a store keeps something.
+pub(super) fn store_days(text: &str) -> Result<u16, String> {
+    whole(text, MOST_STORE_DAYS, "days").map(|n| n as u16)
+}
+
+/// A number of oven shelves.
+pub(super) fn shelves(text: &str) -> Result<u8, String> {
+    match whole(text, 9, "shelves")? {
+        0 => Err("A step in the oven takes at least one shelf.".into()),
+        n => Ok(n as u8),
+    }
+}
+
+/// An amount over 0.
+pub(super) fn some_amount(text: &str) -> Result<f64, String> {
+    match amount(text)? {
+        0.0 => Err("Type an amount over 0, such as 80 or 1.5.".into()),
+        more => Ok(more),
+    }
 }
 
 /// Degrees Celsius of an oven.
@@ -98,6 +135,23 @@ pub(super) fn field<T>(
     let error = read(text).err();
     break_row(ui, width);
     Field::new(label, text).name(name).width(width).error(error.as_deref()).show(ui);
+    note_unread(ui, read(text).is_err());
+}
+
+fn unread_place() -> egui::Id {
+    egui::Id::unique("writing: fields that cannot be read")
+}
+
+/// How many fields were drawn so far whose text cannot be read; it only ever grows.
+pub(super) fn unread(ui: &Ui) -> u64 {
+    ui.data(|d| d.get_temp(unread_place())).unwrap_or(0)
+}
+
+/// Counts a field that cannot be read; asked once it was typed in, so that its section knows before it is drawn again.
+pub(super) fn note_unread(ui: &Ui, wrong: bool) {
+    if wrong {
+        ui.data_mut(|d| *d.get_temp_mut_or_default::<u64>(unread_place()) += 1);
+    }
 }
 
 /// Goes to the next row of a wrapped row where there is no room for `width` more: a column of things does not wrap by itself.
@@ -119,6 +173,16 @@ mod tests {
         for wrong in ["-1", "a pinch", "1/0", "inf", "NaN", "1e9"] {
             let said = amount(wrong).unwrap_err();
             assert!(said.contains("is not an amount"), "{said}");
+        }
+    }
+
+    #[test]
+    fn minutes_more_or_less_are_read_with_every_sign() {
+        for (text, by) in [("10", 10), ("+10", 10), ("-5", -5), ("\u{2212}5", -5), (" 0 ", 0)] {
+            assert_eq!(minutes_by(text), Ok(by), "{text}");
+        }
+        for wrong in ["", "ten", "+-5", "601", "-601", "1.5", "++5"] {
+            assert!(minutes_by(wrong).is_err(), "{wrong}");
         }
     }
 

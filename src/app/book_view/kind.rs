@@ -90,23 +90,22 @@ fn cooking(ui: &mut Ui, kind: &Kind) {
     fact(ui, "A US cup", cups.join(", "));
 }
 
+/// Which kinds can take its place, nearest first, and what each changes in time.
 fn stand_ins(ui: &mut Ui, view: &View<'_>, kind: &Kind) -> Option<EntryId> {
     let mut turned = None;
     section(ui, "In its place");
     if !kind.stand_ins.is_empty() {
         fact_with(ui, "Can stand in", |ui| {
-            ui.horizontal_wrapped(|ui| {
-                for stand_in in &kind.stand_ins {
+            for stand_in in &kind.stand_ins {
+                ui.horizontal_wrapped(|ui| {
                     let name = view.book.kind(&stand_in.kind).map_or(stand_in.kind.as_str(), |k| k.name.as_str());
-                    let times: Vec<String> =
-                        stand_in.minutes.iter().map(|(m, by)| format!("{} {by:+}\u{a0}min", m.word())).collect();
-                    let button = ui.add(Button::quiet(name).name(&format!("Show {name}")));
-                    let button = if times.is_empty() { button } else { button.on_hover_text(times.join(", ")) };
-                    if button.clicked() {
+                    if ui.add(Button::quiet(name).name(&format!("Show {name}"))).clicked() {
                         turned = Some(EntryId::Kind(stand_in.kind.clone()));
                     }
-                }
-            });
+                    let times = stand_in.words();
+                    parts::quiet(ui, if times.is_empty() { "no change in time".into() } else { times });
+                });
+            }
         });
     }
     turned

@@ -2,32 +2,18 @@
 
 use super::{
     dish_draft::{Checked, lines},
-    figure::{days, grams, or_nothing, shown, thousandths},
+    figure::{days, grams, or_nothing, shown, some_amount, thousandths},
     fresh_kind_id,
+    kind_rows::{CupDraft, CutDraft, PartDraft, StandInDraft, TrimDraft, WholeDraft, YieldDraft},
 };
 use crate::{
-    book::{Book, Kind, KindId, KindPart, PartId, TrimShare, faults_of_kind},
-    quantity::{Days, PerMille},
+    book::{Book, Kind, KindId, KindPart, TrimShare, faults_of_kind},
+    quantity::{Days, Density, PerMille},
 };
-
-/// A share that is lost, as it is being written.
-pub(super) struct TrimDraft {
-    pub name: String,
-    pub share: String,
-}
-
-/// A part as it is being written.
-pub(super) struct PartDraft {
-    pub name: String,
-    pub share: String,
-    pub raw_days: String,
-    pub nice: String,
-    pub suits: String,
-    /// The part that it was, with what the fields do not show.
-    was: Option<KindPart>,
-}
+use serde::{Deserialize, Serialize};
 
 /// A kind as it is being written.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct KindDraft {
     pub name: String,
     pub family: String,
@@ -35,10 +21,19 @@ pub(super) struct KindDraft {
     /// Least, typical, most.
     pub mass: [String; 3],
     pub trim: Vec<TrimDraft>,
+    /// All trim together, least and most: both empty where pieces do not differ.
+    pub trim_range: [String; 2],
     pub parts: Vec<PartDraft>,
     pub clock_starts: String,
     pub cooked_days: String,
     pub nice: String,
+    pub yields: Vec<YieldDraft>,
+    pub cut_forms: Vec<CutDraft>,
+    pub whole: Vec<WholeDraft>,
+    /// Grams in a cup of the commonest cut form; empty where nobody has weighed it.
+    pub cup: String,
+    pub cups: Vec<CupDraft>,
+    pub stand_ins: Vec<StandInDraft>,
     /// One a line.
     pub hazards: String,
     /// One a line.
@@ -54,52 +49,6 @@ pub(super) struct KindDraft {
     pub fresh: bool,
 }
 
-impl TrimDraft {
-    pub fn blank() -> TrimDraft {
-        TrimDraft { name: String::new(), share: String::new() }
-    }
-}
-
-impl PartDraft {
-    pub fn blank() -> PartDraft {
-        PartDraft {
-            name: String::new(),
-            share: String::new(),
-            raw_days: "3".into(),
-            nice: String::new(),
-            suits: String::new(),
-            was: None,
-        }
-    }
-
-    fn of(part: &KindPart) -> PartDraft {
-        PartDraft {
-            name: part.name.clone(),
-            share: part.share.get().to_string(),
-            raw_days: part.raw_days.0.to_string(),
-            nice: shown(part.nice_days.map(|d| d.0)),
-            suits: part.suits.clone(),
-            was: Some(part.clone()),
-        }
-    }
-
-    fn part(&self, taken: &[KindPart]) -> Option<KindPart> {
-        let id = match &self.was {
-            Some(was) => was.id.clone(),
-            None => PartId::new(&super::fresh_id(&self.name, |id| taken.iter().any(|p| p.id.as_str() == id)))?,
-        };
-        Some(KindPart {
-            id,
-            name: self.name.trim().into(),
-            share: thousandths(&self.share).ok()?,
-            raw_days: days(&self.raw_days).ok()?,
-            nice_days: or_nothing(&self.nice, days).ok()?,
-            suits: self.suits.trim().into(),
-            unit: self.was.as_ref().and_then(|w| w.unit.clone()),
-        })
-    }
-}
-
 impl KindDraft {
     /// A draft of a kind; `covers`: its id is a shipped one.
     pub fn of(kind: &Kind, own: bool, covers: bool) -> KindDraft {
@@ -110,10 +59,17 @@ impl KindDraft {
             colour: kind.colour.clone(),
             mass: [least, typical, most].map(|g| g.to_string()),
             trim: kind.trim.iter().map(|t| TrimDraft { name: t.name.clone(), share: t.share.get().to_string() }).collect(),
+            trim_range: kind.trim_range.map_or_else(Default::default, |(a, b)| [a, b].map(|share| share.get().to_string())),
             parts: kind.parts.iter().map(PartDraft::of).collect(),
             clock_starts: kind.clock_starts.clone(),
             cooked_days: kind.cooked_days.0.to_string(),
             nice: shown(kind.cooked_nice_days.map(|d| d.0)),
+            yields: kind.yields.iter().map(YieldDraft::of).collect(),
+            cut_forms: kind.cut_forms.iter().map(CutDraft::of).collect(),
+            whole: kind.whole.iter().map(WholeDraft::of).collect(),
+            cup: shown(kind.cup.map(|c| c.0)),
+            cups: kind.cups.iter().map(CupDraft::of).collect(),
+            stand_ins: kind.stand_ins.iter().map(StandInDraft::of).collect(),
             hazards: kind.hazards.join("\n"),
             sources: kind.sources.join("\n"),
             rest: kind.clone(),
@@ -182,7 +138,7 @@ impl KindDraft {
         let id = if self.stands_alone() { fresh_kind_id(&name, book)? } else { self.rest.id.clone() };
         let mut parts: Vec<KindPart> = Vec::new();
         for part in &self.parts {
-            parts.push(part.part(&parts)?);
+            parts.push(part.part(&parts, self.rest.portioned)?);
         }
         let mut trim = Vec::new();
         for t in &self.trim {
@@ -196,14 +152,30 @@ impl KindDraft {
             colour: self.colour.trim().trim_start_matches('#').into(),
             mass: (mass(0)?, mass(1)?, mass(2)?),
             trim,
+            trim_range: self.trim_range()?,
             parts,
             clock_starts: self.clock_starts.trim().into(),
             cooked_days: days(&self.cooked_days).ok()?,
             cooked_nice_days: or_nothing(&self.nice, days).ok()?,
+            yields: self.yields.iter().map(YieldDraft::form_yield).collect::<Option<_>>()?,
+            cut_forms: self.cut_forms.iter().map(CutDraft::cut).collect::<Option<_>>()?,
+            whole: self.whole.iter().map(WholeDraft::whole).collect::<Option<_>>()?,
+            cup: or_nothing(&self.cup, some_amount).ok()?.map(Density),
+            cups: self.cups.iter().map(CupDraft::cup).collect::<Option<_>>()?,
+            stand_ins: self.stand_ins.iter().map(StandInDraft::stand_in).collect::<Option<_>>()?,
             hazards: lines(&self.hazards),
             sources: lines(&self.sources),
             ..self.rest.clone()
         })
+    }
+
+    /// Nothing where it cannot be read, none where pieces do not differ.
+    fn trim_range(&self) -> Option<Option<(PerMille, PerMille)>> {
+        let [least, most] = &self.trim_range;
+        if least.trim().is_empty() && most.trim().is_empty() {
+            return Some(None);
+        }
+        Some(Some((thousandths(least).ok()?, thousandths(most).ok()?)))
     }
 
     /// The kind and what the book has against it.

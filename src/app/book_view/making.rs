@@ -4,8 +4,7 @@ use super::{
     company_draft::{StepDraft, change_places, take_out},
     dish_draft::DishDraft,
     edit::faults_ui,
-    figure::{break_row, field, minutes},
-    words::section,
+    figure::{break_row, field, minutes, or_nothing, shelves},
 };
 use crate::{
     app::{
@@ -30,12 +29,11 @@ enum Wish {
 }
 
 pub(super) fn ui(ui: &mut Ui, draft: &mut DishDraft, faults: &[CheckFault]) {
-    section(ui, "How it is made");
-    parts::quiet(ui, "Minutes are for four. Each step follows the one before it.");
+    parts::quiet(ui, "Minutes are for four. A step follows the one before it, unless it says which ones it follows.");
     let count = draft.steps.len();
     let mut wish = None;
     for (at, step) in draft.steps.iter_mut().enumerate() {
-        ui.push_id(("step", at), |ui| {
+        parts::steady(ui, ("step", at), |ui| {
             Card::new().room(Margin::symmetric(12, 10)).fill_width().show(ui, |ui| {
                 if let Some(what) = step_ui(ui, at, count, step) {
                     wish = Some((at, what));
@@ -60,14 +58,7 @@ fn step_ui(ui: &mut Ui, at: usize, count: usize, step: &mut StepDraft) -> Option
     let mut wish = None;
     ui.horizontal(|ui| {
         let palette = theme::palette(ui);
-        let waits = step.waits_for();
-        let after = if waits.is_empty() {
-            String::new()
-        } else {
-            let words: Vec<String> = waits.iter().map(ToString::to_string).collect();
-            format!(", after step {}", words.join(" and "))
-        };
-        ui.label(Lettering::SmallStrong.text(format!("Step {nth}{after}")).color(palette.soft));
+        ui.label(Lettering::SmallStrong.text(format!("Step {nth}")).color(palette.soft));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             let all = [
@@ -119,5 +110,44 @@ fn step_ui(ui: &mut Ui, at: usize, count: usize, step: &mut StepDraft) -> Option
             });
         });
     });
+    after_ui(ui, at, count, step);
+    ui.horizontal_wrapped(|ui| {
+        let wait = |t: &str| or_nothing(t, minutes);
+        field(ui, "May wait, minutes", &format!("Step {nth}, may wait"), &mut step.may_wait, 130.0, wait);
+        if step.place == StepPlace::Oven {
+            let read = |t: &str| or_nothing(t, shelves);
+            field(ui, "Oven shelves", &format!("Step {nth}, oven shelves"), &mut step.shelves, 110.0, read);
+        }
+        break_row(ui, 180.0);
+        Field::new("Needs an appliance", &mut step.appliance)
+            .name(&format!("Step {nth}, appliance"))
+            .hint("blender")
+            .width(180.0)
+            .show(ui);
+    });
     wish
+}
+
+/// Which steps must be done before; none pressed is the one before it.
+fn after_ui(ui: &mut Ui, at: usize, count: usize, step: &mut StepDraft) {
+    if count < 2 {
+        return;
+    }
+    let nth = at + 1;
+    parts::chips_label(ui, "Comes after");
+    parts::flow(ui, |ui| {
+        let plain = if at == 0 { "nothing" } else { "the step before it" };
+        if parts::choice(ui, plain, &format!("Step {nth} after {plain}"), step.after.is_empty()) {
+            step.after.clear();
+        }
+        // A step that waits for one that is not there can be freed of it.
+        let stray = step.after.iter().copied().filter(|a| *a >= count || *a == at);
+        let offered: Vec<usize> = (0..count).filter(|other| *other != at).chain(stray).collect();
+        for other in offered {
+            let words = format!("step {}", other + 1);
+            if parts::choice(ui, &words, &format!("Step {nth} after {words}"), step.after.contains(&other)) {
+                step.toggle_after(other);
+            }
+        }
+    });
 }

@@ -17,7 +17,7 @@ use crate::{
 use egui::{Margin, ScrollArea, Ui};
 
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, books: Books<'_>, book_view: &mut BookView, actions: &mut Vec<Action>) {
-    waiting_draft(ui, book_view);
+    waiting_draft(ui, view, book_view, actions);
     let shown = book_view.shown.as_ref().and_then(|id| id.find(view.book));
     let Some(entry) = shown else {
         nothing_shown(ui, books);
@@ -80,25 +80,28 @@ fn nothing_shown(ui: &mut Ui, books: Books<'_>) {
     });
 }
 
-/// The strip that leads back to what is being written.
-fn waiting_draft(ui: &mut Ui, book_view: &mut BookView) {
-    let Some(name) = book_view.draft.as_ref().map(|d| d.name().to_string()) else { return };
+/// The strip that asks what is to become of what is being written while something else is looked at.
+fn waiting_draft(ui: &mut Ui, view: &View<'_>, book_view: &mut BookView, actions: &mut Vec<Action>) {
+    let Some(draft) = &book_view.draft else { return };
+    let (name, sound) = (draft.name().to_string(), draft.sound(view.book).is_some());
     Card::new().room(Margin::symmetric(14, 8)).fill_width().show(ui, |ui| {
+        let palette = theme::palette(ui);
+        let said = Lettering::Body.text(format!("Not kept yet: {name}")).color(palette.ink);
+        ui.add(egui::Label::new(said).truncate());
         ui.horizontal(|ui| {
-            let palette = theme::palette(ui);
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                if ui.add(Button::plain("Give it up").name(&format!("Give up the changes to {name}"))).clicked() {
-                    book_view.give_up();
-                }
-                if ui.add(Button::quiet("Go on writing").icon(Icon::Pencil)).clicked() {
-                    book_view.looking = false;
-                    book_view.turned = true;
-                }
-                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                    let said = Lettering::Body.text(format!("Not kept yet: {name}")).color(palette.ink);
-                    ui.add(egui::Label::new(said).truncate());
-                });
-            });
+            if ui.add(Button::quiet("Go on editing").icon(Icon::Pencil)).clicked() {
+                book_view.go_on();
+            }
+            let save = ui.add_enabled(sound && !book_view.keeping, Button::quiet("Save").name(&format!("Save {name}")));
+            if save.on_disabled_hover_text("Not yet: go on editing to see what is to be mended.").clicked() {
+                actions.extend(book_view.keep(view.book).map(Action::Own));
+            }
+            let away = format!("Throw away the changes to {name}");
+            let away = Button::plain("Throw away").name(&away);
+            if ui.add_enabled(!book_view.keeping, away).clicked() {
+                book_view.give_up();
+                actions.push(Action::Say(format!("Thrown away: the changes to {name}")));
+            }
         });
     });
 }

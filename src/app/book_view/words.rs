@@ -84,3 +84,9 @@ pub(super) fn number(value: f64) -> String {
 pub(super) fn named(ui: &Ui, response: &egui::Response, words: &str) {
     response.widget_info(|| WidgetInfo::labeled(Role::Label, ui.is_enabled(), spoken(words)));
 }
+
+/// A field of several lines with a little air before it.
+pub(super) fn said_field<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
+    ui.add_space(SMALL_STEP);
+    add(ui)
+}

@@ -181,6 +181,7 @@ impl Files {
             saving: Default::default(),
             reading: None,
             let_go: None,
+            draft: None,
             autosave: Autosave::default(),
             left: Vec::new(),
             trouble: String::new(),

@@ -1,7 +1,7 @@
 //! From a wish to the disk: what is asked on the way, and what is handed to the worker.
 
 use super::{
-    Answer, Doc, Files, Next, Purpose, Reply, Saving, begin,
+    Answer, Doc, DraftWish, Files, Next, Purpose, Reply, Saving, begin,
     dialog::{Waiting, Wanted},
     path_box::{PathBox, with_suffix},
     question::{Question, shown},
@@ -30,6 +30,12 @@ impl Files {
 
     /// Goes on with `next`, asking first where unsaved changes would be lost.
     pub(super) fn leave(&mut self, next: Next, history: &History, ctx: &Context) -> Answer {
+        if matches!(next, Next::Close)
+            && let Some(draft) = self.draft.clone()
+        {
+            self.put_question(Question::Draft { draft, closes: true });
+            return Answer::default();
+        }
         if let Some(saving) = self.saving.back_mut()
             && Arc::ptr_eq(&saving.rotation, history.now())
         {
@@ -236,6 +242,15 @@ impl Files {
                 self.let_go = Some(history.now().clone());
                 self.go(next, history, ctx)
             }
+            (Some(Question::Draft { closes, .. }), Reply::Save) => {
+                Answer { draft: Some(DraftWish::Save { then_close: closes }), ..Answer::default() }
+            }
+            (Some(Question::Draft { closes, .. }), Reply::Discard) => {
+                self.draft = None;
+                let answer = if closes { self.leave(Next::Close, history, ctx) } else { Answer::default() };
+                Answer { draft: Some(DraftWish::ThrowAway), ..answer }
+            }
+            (Some(Question::Draft { .. }), _) => Answer { draft: Some(DraftWish::GoOn), ..Answer::default() },
             (Some(Question::Changed { path, then }), Reply::Overwrite) => self.write(path, Over::Anything, true, then, history),
             (Some(Question::Changed { then, .. }), Reply::SaveAs) => self.ask(Purpose::SaveAs { then }, history, ctx),
             (Some(Question::ChangedOutside { path }), Reply::Overwrite) => self.write(path, Over::Anything, true, None, history),

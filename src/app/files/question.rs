@@ -3,6 +3,7 @@
 use super::{FileAction, Next, Reply, path_box::PathBox};
 use crate::app::{
     action::Action,
+    book_view::Unkept,
     theme::{Lettering, STEP, TALL_TARGET},
     widget::Button,
 };
@@ -13,6 +14,8 @@ use std::path::{Path, PathBuf};
 pub(super) enum Question {
     /// The plan has changes that are not saved, and something else comes.
     Unsaved { next: Next, heading: String },
+    /// What is being written in the dish book has changes that are not saved; whether the window closes after it.
+    Draft { draft: Unkept, closes: bool },
     /// Saving would write over what another program wrote.
     Changed { path: PathBuf, then: Option<Next> },
     /// Nothing was changed here, but another program has written to the plan's file.
@@ -38,6 +41,7 @@ pub(super) enum Offer {
 pub(super) fn ui(ctx: &Context, question: &mut Question, fresh: &mut bool, actions: &mut Vec<Action>) {
     let reply = match question {
         Question::Unsaved { next, heading } => unsaved_ui(ctx, next, heading, fresh),
+        Question::Draft { draft, closes } => draft_ui(ctx, draft, *closes, fresh),
         Question::Changed { path, .. } => changed_ui(ctx, path, fresh),
         Question::ChangedOutside { path } => changed_outside_ui(ctx, path, fresh),
         Question::Trouble { title, words, offer } => trouble_ui(ctx, title, words, *offer, fresh),
@@ -99,6 +103,19 @@ fn unsaved_ui(ctx: &Context, next: &Next, heading: &str, fresh: &mut bool) -> Op
     dialog(ctx, "Unsaved changes", 440.0, Reply::Cancel, |ui| {
         say(ui, &format!("“{heading}” has changes that are not saved. {} loses them.", next.loses()));
         buttons(ui, fresh, &[("Save", Reply::Save), ("Discard", Reply::Discard), ("Cancel", Reply::Cancel)])
+    })
+}
+
+fn draft_ui(ctx: &Context, draft: &Unkept, closes: bool, fresh: &mut bool) -> Option<Reply> {
+    dialog(ctx, "Not kept in the dish book", 460.0, Reply::Cancel, |ui| {
+        let what = if closes { "Closing the window without saving" } else { "Leaving it without saving" };
+        say(ui, &format!("“{}” has changes that are not saved. {what} loses them.", draft.name));
+        let (save, away, on) = (("Save", Reply::Save), ("Throw away", Reply::Discard), ("Go on editing", Reply::Cancel));
+        if draft.sound {
+            return buttons(ui, fresh, &[save, away, on]);
+        }
+        say(ui, "It cannot be saved as it stands: go on editing to see what is to be mended.");
+        buttons(ui, fresh, &[on, away])
     })
 }
 

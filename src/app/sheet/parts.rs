@@ -58,7 +58,7 @@ pub(in crate::app) fn choice(ui: &mut Ui, words: &str, name: &str, chosen: bool)
 }
 
 /// A place for what is typed into, known by `salt` alone: whatever comes or goes above it, the keyboard stays in it.
-pub(super) fn steady<R>(ui: &mut Ui, salt: impl std::hash::Hash + std::fmt::Debug, add: impl FnOnce(&mut Ui) -> R) -> R {
+pub(in crate::app) fn steady<R>(ui: &mut Ui, salt: impl std::hash::Hash + std::fmt::Debug, add: impl FnOnce(&mut Ui) -> R) -> R {
     let id = ui.make_persistent_id(("steady", salt));
     ui.scope_builder(UiBuilder::new().scope_id(id), add).inner
 }

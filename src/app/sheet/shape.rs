@@ -16,9 +16,9 @@ use crate::{
         view::{View, spoken},
         widget::{Button, Field},
     },
-    book::Kind,
+    book::{DishId, Kind},
     quantity::{AsBought, Grams, System, read_grams, write_units},
-    rotation::{Edit, Fit, FitOutcome, SlotFit, Template, capital, fit},
+    rotation::{Edit, Fit, FitOutcome, SlotFit, Template, capital, fit, time_change},
 };
 use egui::{Context, Key, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2, vec2};
 use std::sync::Arc;
@@ -108,8 +108,9 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
         entered |= mass_ui(ui, view, sheet, &mass);
         parts::section(ui, "What becomes of it");
         if let Ok(mass) = mass {
+            let template = sheet.template.clone();
             match sheet.fit(view, &kind, mass) {
-                Some(Ok(fit)) => fit_ui(ui, view, fit),
+                Some(Ok(fit)) => fit_ui(ui, view, template.as_deref(), fit),
                 Some(Err(why)) => parts::remark(ui, Level::Stop, why),
                 None => {}
             }
@@ -157,7 +158,7 @@ fn mass_ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShapeSheet, mass: &Result<G
     response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter))
 }
 
-fn fit_ui(ui: &mut Ui, view: &View<'_>, fit: &Fit) {
+fn fit_ui(ui: &mut Ui, view: &View<'_>, template: Option<&Template>, fit: &Fit) {
     let count = |is: fn(&FitOutcome) -> bool| fit.slots.iter().filter(|s| is(&s.outcome)).count();
     let kept = count(|o| matches!(o, FitOutcome::Kept { .. }));
     let swapped = count(|o| matches!(o, FitOutcome::Swapped { .. }));
@@ -165,7 +166,7 @@ fn fit_ui(ui: &mut Ui, view: &View<'_>, fit: &Fit) {
     parts::plain(ui, format!("{kept} kept, {swapped} swapped, {lost} impossible"));
     ui.add_space(STEP / 2.0);
     for slot in &fit.slots {
-        slot_ui(ui, view, fit, slot);
+        slot_ui(ui, view, template, fit, slot);
     }
     let free: i64 = fit.rotation.piece.parts.iter().map(|p| fit.rotation.free_in_part(&p.part).max(0)).sum();
     if free > 0 {
@@ -174,8 +175,8 @@ fn fit_ui(ui: &mut Ui, view: &View<'_>, fit: &Fit) {
     }
 }
 
-/// One meal: where, what becomes of it, and why.
-fn slot_ui(ui: &mut Ui, view: &View<'_>, fit: &Fit, slot: &SlotFit) {
+/// One meal: where, what becomes of it, why, and what takes longer or less than on the piece that the shape is of.
+fn slot_ui(ui: &mut Ui, view: &View<'_>, template: Option<&Template>, fit: &Fit, slot: &SlotFit) {
     const LEFT: f32 = 178.0;
     let palette = theme::palette(ui);
     let r = &fit.rotation;
@@ -183,22 +184,27 @@ fn slot_ui(ui: &mut Ui, view: &View<'_>, fit: &Fit, slot: &SlotFit) {
         Some(at) => r.slot_name(at),
         None => format!("{}, made ahead", r.day_name(slot.day)),
     };
-    let named = |id| r.dishes.get(id).or_else(|| view.book.dish(id)).map_or_else(|| id.to_string(), |d| d.name.clone());
+    let named = |id: &DishId| r.dishes.get(id).or_else(|| view.book.dish(id)).map_or_else(|| id.to_string(), |d| d.name.clone());
     let (level, word, dish, why) = match &slot.outcome {
-        FitOutcome::Kept { dish } => (Level::Fine, "kept", Some(named(dish)), None),
-        FitOutcome::Swapped { dish, why } => (Level::Caution, "swapped", Some(named(dish)), Some(why)),
-        FitOutcome::Impossible { why } => (Level::Warn, "impossible", None, Some(why)),
+        FitOutcome::Kept { dish } => (Level::Fine, "kept", Some(dish), None),
+        FitOutcome::Swapped { dish, why } => (Level::Caution, "swapped", Some(dish), Some(as_sentence(why))),
+        FitOutcome::Impossible { why } => (Level::Warn, "impossible", None, Some(as_sentence(why))),
     };
+    let cooked = dish.and_then(|id| r.dishes.get(id).or_else(|| view.book.dish(id)));
+    let time = template.zip(cooked).and_then(|(t, dish)| time_change(t, view.book, &r.kind.id, dish));
+    let dish = dish.map(named);
+    let why = [why, time.map(|t| as_sentence(&t))].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let why = (!why.is_empty()).then_some(why);
     let colour = level.colour(palette);
     let lay = |words: &str, lettering: Lettering, ink| {
         ui.painter().layout(words.to_owned(), lettering.font(), ink, ui.available_width() - LEFT)
     };
     let dish_words = dish.as_deref().map(|d| lay(d, Lettering::Dish, palette.ink));
-    let why_words = why.map(|w| lay(&as_sentence(w), Lettering::Small, palette.soft));
+    let why_words = why.as_deref().map(|w| lay(w, Lettering::Small, palette.soft));
     let height = [&dish_words, &why_words].into_iter().flatten().map(|g| g.size().y).sum::<f32>().max(36.0) + 10.0;
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     response.widget_info(|| {
-        let said: Vec<&str> = [dish.as_deref(), why.map(String::as_str)].into_iter().flatten().collect();
+        let said: Vec<&str> = [dish.as_deref(), why.as_deref()].into_iter().flatten().collect();
         WidgetInfo::labeled(Role::Label, true, spoken(&format!("{place}, {word}: {}", said.join(", "))))
     });
     let painter = ui.painter();

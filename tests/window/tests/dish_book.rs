@@ -23,7 +23,7 @@ const WEDGES_NAME: &str = "Charred wedges, cumin yoghurt";
 
 /// The dish book over the red cabbage week, in a window so tall that all of a page is drawn.
 fn book() -> Window<'static> {
-    let mut w = window_of(week("red-cabbage-open"), [1440.0, 4_600.0]);
+    let mut w = window_of(week("red-cabbage-open"), [1440.0, 8_000.0]);
     w.press("Dish book");
     w
 }
@@ -65,6 +65,7 @@ fn listed(w: &Window<'_>) -> Vec<String> {
 fn make_own(w: &mut Window<'_>, name: &str) {
     w.press(&format!("{name}, dish"));
     w.press("Make it my own");
+    w.press("Unfold all");
 }
 
 #[test]
@@ -205,8 +206,10 @@ fn what_cannot_be_read_or_does_not_hold_is_said_in_words_and_not_saved() {
         assert!(told, "{field} = {wrong:?}: {words}; there are {:?}", w.names());
         assert!(!can_save(&w), "{field} = {wrong:?} must not be saved");
         w.press("Cancel");
+        w.press("Throw away");
         assert!(own_names(&w).is_empty());
         w.press("Make it my own");
+        w.press("Unfold all");
     }
     assert!(can_save(&w), "untouched it is sound");
 }
@@ -338,10 +341,10 @@ fn a_draft_waits_while_something_else_is_looked_at() {
     assert!(w.get_by_role_and_label(Role::Button, "Make it my own").accesskit_node().is_disabled());
     w.press("Bench");
     w.press("Dish book");
-    w.press("Go on writing");
+    w.press("Go on editing");
     assert_eq!(w.get_by_role_and_label(Role::TextInput, "Name").value().as_deref(), Some("Half written"));
     w.press(&other);
-    w.press("Give up the changes to Half written");
+    w.press("Throw away the changes to Half written");
     assert!(!says(&w, "Not kept yet") && own_names(&w).is_empty());
 }
 
@@ -398,7 +401,7 @@ impl Kitchen {
         fs::write(&plan, rotation_to_text(&week("red-cabbage-open"))).expect("written");
         let places = Some(Places::under(self.0.path()));
         let start = Start { file: Some(plan), built_in_dialogs: true, places };
-        let mut harness = Harness::builder().with_size([1440.0, 4_600.0]).build_eframe(|cc| {
+        let mut harness = Harness::builder().with_size([1440.0, 8_000.0]).build_eframe(|cc| {
             let mut desk = Desk::open(start, &cc.egui_ctx);
             desk.dress(&cc.egui_ctx);
             Program { desk }
