@@ -1,0 +1,424 @@
+//! A memory of the last few dishes, kept only where it may still be part of a better arrangement.
+//!
+//! For every slot a layer of nodes; a node is the last `depth` dishes, ending with the one of that slot. Two nodes of
+//! neighbouring layers fit together if what they share is the same; what is shared is a group, so that the arcs of a group
+//! are all its nodes before with all its nodes after, and need not be stored.
+
+use super::{
+    prices::Prices,
+    relaxation::{NEVER, Relaxation, far_pairs},
+    table::{DishNo, Table},
+};
+
+#[derive(Clone, Debug, Default)]
+pub(super) struct Layer {
+    /// The oldest dish of each node; the phantom where the node reaches past the first slot.
+    pub first: Vec<DishNo>,
+    /// The dish of this slot.
+    pub last: Vec<DishNo>,
+    /// What the last dish costs by likeness to the others of the node.
+    pub base: Vec<i32>,
+    /// The group with the layer before; nodes are sorted by it.
+    pub into: Vec<u32>,
+    /// The group with the layer after.
+    pub out: Vec<u32>,
+}
+
+impl Layer {
+    pub(super) fn len(&self) -> usize {
+        self.last.len()
+    }
+
+    fn push(&mut self, first: DishNo, last: DishNo, base: i32, into: u32, out: u32) {
+        self.first.push(first);
+        self.last.push(last);
+        self.base.push(base);
+        self.into.push(into);
+        self.out.push(out);
+    }
+}
+
+/// The groups between two layers.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Joint {
+    /// Where the nodes before of each group start in `before`, one more at the end.
+    pub before_start: Vec<u32>,
+    /// Nodes of the layer before, by group.
+    pub before: Vec<u32>,
+    /// Where the nodes after of each group start in the layer after, one more at the end.
+    pub after_start: Vec<u32>,
+}
+
+impl Joint {
+    /// Lists `0..groups.len()` by group, of `count` groups; nothing after.
+    fn sorted_by(groups: &[u32], count: usize) -> Joint {
+        let mut before_start = vec![0_u32; count + 1];
+        groups.iter().for_each(|&g| before_start[g as usize + 1] += 1);
+        for g in 0..count {
+            before_start[g + 1] += before_start[g];
+        }
+        let mut fill = before_start.clone();
+        let mut before = vec![0; groups.len()];
+        for (i, &g) in groups.iter().enumerate() {
+            before[fill[g as usize] as usize] = i as u32;
+            fill[g as usize] += 1;
+        }
+        Joint { before_start, before, after_start: Vec::new() }
+    }
+
+    pub(super) fn groups(&self) -> usize {
+        self.after_start.len() - 1
+    }
+
+    pub(super) fn before(&self, g: usize) -> &[u32] {
+        &self.before[self.before_start[g] as usize..self.before_start[g + 1] as usize]
+    }
+
+    pub(super) fn after(&self, g: usize) -> std::ops::Range<usize> {
+        self.after_start[g] as usize..self.after_start[g + 1] as usize
+    }
+}
+
+pub(super) struct Graph {
+    pub depth: usize,
+    pub layers: Vec<Layer>,
+    /// `joints[s]` stands between layers s-1 and s; `joints[0]` is empty.
+    pub joints: Vec<Joint>,
+    /// Cost of a dish `depth` slots after another, by likeness; [`NEVER`] where they may not both stand. Row by row.
+    pub arcs: Vec<i64>,
+    far: Vec<Vec<i64>>,
+    pub ahead: Vec<Vec<i64>>,
+    pub behind: Vec<Vec<i64>>,
+}
+
+impl Graph {
+    /// The memory of two dishes, of the pairs in `pairs` (entry s: dishes of slots s-1 and s; entry 0 is empty).
+    pub(super) fn of_pairs(table: &Table, pairs: &[Vec<(DishNo, DishNo)>]) -> Graph {
+        let mut layers = vec![Layer::default(); table.slots];
+        let mut starts: Vec<DishNo> = pairs[1].iter().map(|p| p.0).collect();
+        starts.sort_unstable();
+        starts.dedup();
+        for b in starts {
+            layers[0].push(table.phantom(), b, 0, 0, u32::from(b));
+        }
+        for s in 1..table.slots {
+            for &(b, c) in &pairs[s] {
+                layers[s].push(b, c, (table.weight(1) * table.like(b, c)) as i32, u32::from(b), u32::from(c));
+            }
+        }
+        let mut graph = Graph::unlinked(table, 2, layers);
+        graph.link();
+        graph.look_far(table);
+        graph
+    }
+
+    fn unlinked(table: &Table, depth: usize, layers: Vec<Layer>) -> Graph {
+        Graph {
+            depth,
+            joints: vec![Joint::default(); layers.len()],
+            far: Vec::new(),
+            layers,
+            arcs: arcs(table, depth),
+            ahead: Vec::new(),
+            behind: Vec::new(),
+        }
+    }
+
+    /// Reckons anew what lies beyond the memory, from the dishes that are left.
+    fn look_far(&mut self, table: &Table) {
+        if self.far.is_empty() || self.depth < table.gap.len() {
+            self.far = far_pairs(table, self.depth, &self.lists());
+        }
+    }
+
+    /// How many nodes there are.
+    pub(super) fn nodes(&self) -> usize {
+        self.layers.iter().map(Layer::len).sum()
+    }
+
+    /// How many arcs there are.
+    pub(super) fn arc_count(&self) -> usize {
+        self.joints.iter().skip(1).map(|j| (0..j.groups()).map(|g| j.before(g).len() * j.after(g).len()).sum::<usize>()).sum()
+    }
+
+    /// Whether some layer has no node: nothing cheaper is left.
+    pub(super) fn is_empty(&self) -> bool {
+        self.layers.iter().any(|l| l.len() == 0)
+    }
+
+    /// Drops what leads nowhere, sorts the nodes, numbers the groups and lists what belongs to them.
+    fn link(&mut self) {
+        let m = self.layers.len();
+        let mut keep: Vec<Vec<bool>> = self.layers.iter().map(|l| vec![true; l.len()]).collect();
+        let width = |l: &[u32], r: &[u32]| l.iter().chain(r).max().map_or(0, |&g| g as usize + 1);
+        for s in 1..m {
+            let (before, after) = (&self.layers[s - 1], &self.layers[s]);
+            let mut alive = vec![false; width(&before.out, &after.into)];
+            for (i, &g) in before.out.iter().enumerate() {
+                alive[g as usize] |= keep[s - 1][i];
+            }
+            for (i, &g) in after.into.iter().enumerate() {
+                keep[s][i] &= alive[g as usize];
+            }
+        }
+        for s in (1..m).rev() {
+            let (before, after) = (&self.layers[s - 1], &self.layers[s]);
+            let mut alive = vec![false; width(&before.out, &after.into)];
+            for (i, &g) in after.into.iter().enumerate() {
+                alive[g as usize] |= keep[s][i];
+            }
+            for (i, &g) in before.out.iter().enumerate() {
+                keep[s - 1][i] &= alive[g as usize];
+            }
+        }
+        for (layer, keep) in self.layers.iter_mut().zip(&keep) {
+            let mut order: Vec<u32> = (0..layer.len() as u32).filter(|&i| keep[i as usize]).collect();
+            order.sort_by_key(|&i| layer.into[i as usize]);
+            let mut sorted = Layer::default();
+            for &i in &order {
+                let i = i as usize;
+                sorted.push(layer.first[i], layer.last[i], layer.base[i], layer.into[i], layer.out[i]);
+            }
+            *layer = sorted;
+        }
+        for s in 1..m {
+            let (left, right) = self.layers.split_at_mut(s);
+            let (before, after) = (&mut left[s - 1], &mut right[0]);
+            let mut number = vec![u32::MAX; width(&before.out, &after.into)];
+            let mut groups = 0;
+            let mut after_start = Vec::new();
+            for (i, g) in after.into.iter_mut().enumerate() {
+                if number[*g as usize] == u32::MAX {
+                    number[*g as usize] = groups;
+                    groups += 1;
+                    after_start.push(i as u32);
+                }
+                *g = number[*g as usize];
+            }
+            after_start.push(after.into.len() as u32);
+            for g in &mut before.out {
+                *g = number[*g as usize];
+            }
+            self.joints[s] = Joint { after_start, ..Joint::sorted_by(&before.out, groups as usize) };
+        }
+        self.ahead.clear();
+        self.behind.clear();
+    }
+
+    fn own(&self, table: &Table, prices: &Prices, s: usize) -> Vec<i64> {
+        let mut own = vec![NEVER; table.n() + 1];
+        for &d in &table.candidates[s] {
+            own[usize::from(d)] = prices.of(table, s, d) + self.far[s][usize::from(d)];
+        }
+        own
+    }
+
+    /// Fills `ahead`: the cheapest way to each node, the node with it.
+    pub(super) fn go_ahead(&mut self, table: &Table, prices: &Prices) {
+        let n = table.n() + 1;
+        let mut ahead: Vec<Vec<i64>> = std::mem::take(&mut self.ahead);
+        ahead.resize_with(self.layers.len(), Vec::new);
+        let own = self.own(table, prices, 0);
+        ahead[0] = self.layers[0].last.iter().map(|&d| own[usize::from(d)]).collect();
+        for s in 1..self.layers.len() {
+            let own = self.own(table, prices, s);
+            let (layer, joint) = (&self.layers[s], &self.joints[s]);
+            let (done, rest) = ahead.split_at_mut(s);
+            let (from, to) = (&done[s - 1], &mut rest[0]);
+            to.clear();
+            to.resize(layer.len(), NEVER);
+            for g in 0..joint.groups() {
+                let range = joint.after(g);
+                let into = &mut to[range.clone()];
+                let last = &layer.last[range.clone()];
+                for &p in joint.before(g) {
+                    let so_far = from[p as usize];
+                    if so_far >= NEVER {
+                        continue;
+                    }
+                    let row = &self.arcs[usize::from(self.layers[s - 1].first[p as usize]) * n..][..n];
+                    for (v, &c) in into.iter_mut().zip(last) {
+                        *v = (*v).min(so_far + row[usize::from(c)]);
+                    }
+                }
+                for (v, q) in into.iter_mut().zip(range) {
+                    *v = if *v >= NEVER { NEVER } else { *v + i64::from(layer.base[q]) + own[usize::from(layer.last[q])] };
+                }
+            }
+        }
+        self.ahead = ahead;
+    }
+
+    /// Fills `behind`: the cheapest way on from each node to the end, the node left out.
+    pub(super) fn go_behind(&mut self, table: &Table, prices: &Prices) {
+        let n = table.n() + 1;
+        let m = self.layers.len();
+        let mut behind: Vec<Vec<i64>> = std::mem::take(&mut self.behind);
+        behind.resize_with(m, Vec::new);
+        behind[m - 1] = vec![0; self.layers[m - 1].len()];
+        for s in (1..m).rev() {
+            let own = self.own(table, prices, s);
+            let (layer, joint) = (&self.layers[s], &self.joints[s]);
+            let (left, right) = behind.split_at_mut(s);
+            let (to, from) = (&mut left[s - 1], &right[0]);
+            let on: Vec<i64> = (0..layer.len())
+                .map(|q| if from[q] >= NEVER { NEVER } else { from[q] + i64::from(layer.base[q]) + own[usize::from(layer.last[q])] })
+                .collect();
+            to.clear();
+            to.resize(self.layers[s - 1].len(), NEVER);
+            for g in 0..joint.groups() {
+                let range = joint.after(g);
+                for &p in joint.before(g) {
+                    let row = &self.arcs[usize::from(self.layers[s - 1].first[p as usize]) * n..][..n];
+                    let mut best = NEVER;
+                    for (&v, &c) in on[range.clone()].iter().zip(&layer.last[range.clone()]) {
+                        best = best.min(v + row[usize::from(c)]);
+                    }
+                    to[p as usize] = best;
+                }
+            }
+        }
+        self.behind = behind;
+    }
+
+    /// Goes both ways at `prices` and drops every node that no arrangement cheaper than `below` can pass. Gives the bound.
+    pub(super) fn thin(&mut self, table: &Table, prices: &Prices, below: i64) -> i64 {
+        self.go_ahead(table, prices);
+        self.go_behind(table, prices);
+        let constant = prices.constant(table);
+        let mut bound = NEVER;
+        for (s, layer) in self.layers.iter_mut().enumerate() {
+            let mut kept = Layer::default();
+            for i in 0..layer.len() {
+                let through = self.ahead[s][i].min(NEVER) + self.behind[s][i].min(NEVER);
+                if s == 0 {
+                    bound = bound.min(through);
+                }
+                if through < NEVER && through + constant < below {
+                    kept.push(layer.first[i], layer.last[i], layer.base[i], layer.into[i], layer.out[i]);
+                }
+            }
+            *layer = kept;
+        }
+        self.link();
+        self.look_far(table);
+        if bound >= NEVER { NEVER } else { bound + constant }
+    }
+
+    /// The memory of one dish more, of what may be cheaper than `below` at `prices`; none where it would have more than
+    /// `most` nodes. The way to each new node is reckoned with the longer memory, the way on from it with this one.
+    pub(super) fn deeper(&mut self, table: &Table, prices: &Prices, below: i64, most: usize) -> Option<Graph> {
+        self.go_ahead(table, prices);
+        self.go_behind(table, prices);
+        let n = table.n() + 1;
+        let constant = prices.constant(table);
+        let arcs = arcs(table, self.depth + 1);
+        let m = self.layers.len();
+        let mut layers = vec![Layer::default(); m];
+        let mut ahead: Vec<i64> = self.ahead[0].clone();
+        for q in 0..self.layers[0].len() {
+            layers[0].push(table.phantom(), self.layers[0].last[q], 0, 0, q as u32);
+        }
+        let mut total = layers[0].len();
+        let far = far_pairs(table, self.depth + 1, &self.lists());
+        for s in 1..m {
+            let (layer, joint, old) = (&self.layers[s], &self.joints[s], &self.layers[s - 1]);
+            let by_out = Joint::sorted_by(&layers[s - 1].out, old.len());
+            let (mut next, mut to) = (Layer::default(), Vec::new());
+            for g in 0..joint.groups() {
+                for &p in joint.before(g) {
+                    let ways: Vec<(i64, usize)> = by_out.before(p as usize).iter()
+                        .map(|&o| (ahead[o as usize], usize::from(layers[s - 1].first[o as usize]) * n))
+                        .collect();
+                    if ways.is_empty() {
+                        continue;
+                    }
+                    let p = p as usize;
+                    let row = &self.arcs[usize::from(old.first[p]) * n..][..n];
+                    for q in joint.after(g) {
+                        let (c, rest) = (layer.last[q], self.behind[s][q]);
+                        let step = row[usize::from(c)] + i64::from(layer.base[q]);
+                        if rest >= NEVER || step >= NEVER {
+                            continue;
+                        }
+                        let own = prices.of(table, s, c) + far[s][usize::from(c)];
+                        // The shorter memory first: it costs nothing to ask.
+                        if self.ahead[s - 1][p] + step + own + rest + constant >= below {
+                            continue;
+                        }
+                        let way = ways.iter().map(|&(v, row)| v + arcs[row + usize::from(c)]).min().unwrap_or(NEVER);
+                        let here = way + step + own;
+                        if way < NEVER && here + rest + constant < below {
+                            next.push(old.first[p], c, step as i32, p as u32, q as u32);
+                            to.push(here);
+                        }
+                    }
+                }
+            }
+            total += next.len();
+            if total > most {
+                return None;
+            }
+            layers[s] = next;
+            ahead = to;
+        }
+        let mut graph = Graph::unlinked(table, self.depth + 1, layers);
+        graph.link();
+        graph.look_far(table);
+        Some(graph)
+    }
+
+    /// The dishes that are left in each slot.
+    pub(super) fn lists(&self) -> Vec<Vec<DishNo>> {
+        let list = |layer: &Layer| {
+            let mut list = layer.last.clone();
+            list.sort_unstable();
+            list.dedup();
+            list
+        };
+        self.layers.iter().map(list).collect()
+    }
+}
+
+/// Cost of a dish `depth` slots after another, by likeness; [`NEVER`] where they may not both stand. Row by row.
+fn arcs(table: &Table, depth: usize) -> Vec<i64> {
+    let n = table.n() + 1;
+    let mut arcs = vec![0; n * n];
+    for a in 0..n {
+        for c in 0..n {
+            arcs[a * n + c] = if a == c && a < n - 1 && table.dishes[a].uses < 2 {
+                NEVER
+            } else {
+                table.weight(depth) * table.like(a as DishNo, c as DishNo)
+            };
+        }
+    }
+    arcs
+}
+
+impl Relaxation for Graph {
+    fn cheapest(&mut self, table: &Table, prices: &Prices) -> Option<(i64, Vec<DishNo>)> {
+        self.go_ahead(table, prices);
+        let n = table.n() + 1;
+        let m = self.layers.len();
+        let (at, &value) = self.ahead[m - 1].iter().enumerate().min_by_key(|(i, v)| (**v, *i))?;
+        if value >= NEVER {
+            return None;
+        }
+        let mut at = at;
+        let mut path = vec![0; m];
+        for s in (1..m).rev() {
+            let (layer, old) = (&self.layers[s], &self.layers[s - 1]);
+            let c = layer.last[at];
+            path[s] = c;
+            let own = prices.of(table, s, c) + self.far[s][usize::from(c)];
+            let want = self.ahead[s][at] - own - i64::from(layer.base[at]);
+            let fits = |&&p: &&u32| {
+                self.ahead[s - 1][p as usize] + self.arcs[usize::from(old.first[p as usize]) * n + usize::from(c)] == want
+            };
+            at = *self.joints[s].before(layer.into[at] as usize).iter().find(fits)? as usize;
+        }
+        path[0] = self.layers[0].last[at];
+        Some((value, path))
+    }
+}
