@@ -5,6 +5,7 @@
 //! are all its nodes before with all its nodes after, and need not be stored.
 
 use super::{
+    memory::Memory,
     prices::Prices,
     relaxation::{NEVER, Relaxation, far_pairs},
     table::{DishNo, Table},
@@ -363,6 +364,62 @@ impl Graph {
             ahead = to;
         }
         let mut graph = Graph::unlinked(table, self.depth + 1, layers);
+        graph.link();
+        graph.look_far(table);
+        Some(graph)
+    }
+
+    /// The same graph with its nodes told apart by `memory`, of what may be cheaper than `below` at `prices`; none where it
+    /// would have more than `most` nodes. `memory` must remember all that this graph remembers already.
+    pub(super) fn mindful(&mut self, table: &Table, prices: &Prices, memory: &Memory, below: i64, most: usize) -> Option<Graph> {
+        self.go_ahead(table, prices);
+        self.go_behind(table, prices);
+        let n = table.n() + 1;
+        let constant = prices.constant(table);
+        let m = self.layers.len();
+        let mut layers = vec![Layer::default(); m];
+        let mut ahead: Vec<i64> = Vec::new();
+        // Of each new node: the group that it leads to here, what it remembers, its number.
+        let mut leads: Vec<(u32, u64, u32)> = Vec::new();
+        for q in 0..self.layers[0].len() {
+            let old = &self.layers[0];
+            let Some(state) = memory.after(table, 0, old.last[q]) else { continue };
+            leads.push((old.out[q], state, layers[0].len() as u32));
+            ahead.push(self.ahead[0][q]);
+            layers[0].push(old.first[q], old.last[q], old.base[q], 0, 0);
+        }
+        let mut total = layers[0].len();
+        for s in 1..m {
+            let own = self.own(table, prices, s);
+            let (layer, joint) = (&self.layers[s], &self.joints[s]);
+            leads.sort_unstable();
+            let (mut next, mut to, mut next_leads) = (Layer::default(), Vec::new(), Vec::new());
+            for (group, run) in leads.chunk_by(|a, b| (a.0, a.1) == (b.0, b.1)).enumerate() {
+                let (old_group, state) = (run[0].0 as usize, run[0].1);
+                let before = &mut layers[s - 1];
+                run.iter().for_each(|&(_, _, p)| before.out[p as usize] = group as u32);
+                let ways: Vec<(i64, usize)> =
+                    run.iter().map(|&(_, _, p)| (ahead[p as usize], usize::from(before.first[p as usize]) * n)).collect();
+                for q in joint.after(old_group) {
+                    let (c, rest) = (layer.last[q], self.behind[s][q]);
+                    let Some(after) = memory.after(table, state, c).filter(|_| rest < NEVER) else { continue };
+                    let way = ways.iter().map(|&(v, row)| v + self.arcs[row + usize::from(c)]).min().unwrap_or(NEVER);
+                    let here = way + i64::from(layer.base[q]) + own[usize::from(c)];
+                    if way < NEVER && here + rest + constant < below {
+                        next_leads.push((layer.out[q], after, next.len() as u32));
+                        next.push(layer.first[q], c, layer.base[q], group as u32, 0);
+                        to.push(here);
+                    }
+                }
+            }
+            total += next.len();
+            if total > most {
+                return None;
+            }
+            layers[s] = next;
+            (ahead, leads) = (to, next_leads);
+        }
+        let mut graph = Graph::unlinked(table, self.depth, layers);
         graph.link();
         graph.look_far(table);
         Some(graph)

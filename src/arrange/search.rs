@@ -4,6 +4,7 @@ use super::{
     dense::Dense,
     graph::Graph,
     labels::{Reach, grow},
+    memory::Memory,
     prices::Prices,
     relaxation::NEVER,
     table::{DishNo, Table},
@@ -63,10 +64,51 @@ pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
     if watch.is_closed() || watch.is_over() {
         return;
     }
-    let t = std::time::Instant::now();
-    let grown = grow(table, &mut graph, &prices, Reach { wide: 20_000, again: true, most: u64::MAX }, watch);
-    lab!("last {:.3}: grown {} whole {}", t.elapsed().as_secs_f64(), grown.grown, grown.whole);
-    watch.raise(if grown.whole { NEVER } else { grown.open });
+    close(table, graph, prices, watch);
+}
+
+/// The end: grows arrangements, and where they become too many, makes the graph remember more and tries again.
+fn close(table: &Table, mut graph: Graph, mut prices: Prices, watch: &mut Watch) {
+    let mut memory = Memory::none(table);
+    let mut most = 300_000;
+    loop {
+        let t = std::time::Instant::now();
+        let grown = grow(table, &mut graph, &prices, Reach { wide: 10_000, again: true, most }, watch);
+        lab!("end {:.3}: grown {} whole {} open {} below {}", t.elapsed().as_secs_f64(), grown.grown, grown.whole, grown.open, watch.below);
+        watch.raise(if grown.whole { NEVER } else { grown.open });
+        if watch.is_closed() || watch.is_over() {
+            return;
+        }
+        if most == u64::MAX {
+            return;
+        }
+        most *= 2;
+        let t = std::time::Instant::now();
+        let steps = (150_000_000 / graph.arc_count().max(1)).clamp(8, 60);
+        let tuned = tune(table, &mut graph, &prices, &Walk { steps, stride: 0.3, patience: 4, least_stride: 0.01 }, watch);
+        prices = tuned.prices;
+        if !memory.learn(table, &tuned.ways, 12, 60) {
+            lab!("nothing learnt");
+            most = u64::MAX;
+            continue;
+        }
+        watch.raise(graph.thin(table, &prices, watch.below));
+        if graph.is_empty() { watch.raise(NEVER); return; }
+        match graph.mindful(table, &prices, &memory, watch.below, MOST_NODES / 4) {
+            Some(more) => graph = more,
+            None => { lab!("too mindful"); most = u64::MAX; continue }
+        }
+        lab!("mindful {:.3}: nodes {} arcs {} tuned {:?}", t.elapsed().as_secs_f64(), graph.nodes(), graph.arc_count(), tuned.bound);
+        if !graph.is_empty() {
+            settle(table, &mut graph, &mut prices, watch);
+        }
+        if graph.is_empty() {
+            watch.raise(NEVER);
+        }
+        if watch.is_closed() || watch.is_over() {
+            return;
+        }
+    }
 }
 
 /// Prices for the short memory, found on a choice of dishes and tried on all, and the pairs that are left; besides prices

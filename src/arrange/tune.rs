@@ -26,7 +26,12 @@ pub(super) struct Tuned {
     pub prices: Prices,
     /// How many steps were taken.
     pub steps: usize,
+    /// The last arrangements met on the way.
+    pub ways: Vec<Vec<DishNo>>,
 }
+
+/// How many arrangements are kept of a walk.
+const WAYS: usize = 40;
 
 /// Walks from `start` to better prices for `relaxation`, with the best cost known as the goal. Each arrangement met on the
 /// way that keeps all rules is shown to `watch`.
@@ -39,7 +44,7 @@ pub(super) fn tune(
 ) -> Tuned {
     let shape = Shape::new(table);
     let mut at = shape.spread(table, start);
-    let mut best = Tuned { bound: None, prices: start.clone(), steps: 0 };
+    let mut best = Tuned { bound: None, prices: start.clone(), steps: 0, ways: Vec::new() };
     let mut heading = vec![0.0; at.len()];
     let (mut stride, mut idle) = (walk.stride, 0);
     for step in 0..walk.steps {
@@ -77,6 +82,10 @@ pub(super) fn tune(
             }
         }
         let slope = shape.slope(table, &path, &at);
+        if best.ways.len() == WAYS {
+            best.ways.remove(0);
+        }
+        best.ways.push(path);
         // Camerini, Fratta and Maffioli (1975), from memory: never turn back sharply on the last heading.
         let dot: f64 = slope.iter().zip(&heading).map(|(a, b)| a * b).sum();
         let len: f64 = heading.iter().map(|a| a * a).sum();
