@@ -159,6 +159,10 @@ impl<'t> Draft<'t> {
     }
 }
 
+/// The first and the last temperature, in the unit of cost: a worsening by so much is taken in one of three tries.
+const HOT: f64 = 120_000.0;
+const COLD: f64 = 300.0;
+
 /// Anneals from `start` for `rounds` tries and gives the best arrangement without a fault that was met.
 ///
 /// Source of the method: Kirkpatrick, Gelatt and Vecchi, "Optimization by simulated annealing" (1983), from memory; the
@@ -168,7 +172,6 @@ pub(super) fn anneal(
     start: Vec<DishNo>,
     rounds: usize,
     seed: u64,
-    hot: f64,
     watch: &mut Watch,
 ) -> Option<(i64, Vec<DishNo>)> {
     let m = table.slots;
@@ -184,9 +187,8 @@ pub(super) fn anneal(
     let mut dice = Dice::new(seed);
     let mut draft = Draft::new(table, start);
     let mut best = draft.value().map(|v| (v, draft.dishes.clone()));
-    let cold = 300.0_f64;
-    let mut heat = hot;
-    let cooling = (cold / hot).powf(1.0 / (rounds as f64 / 256.0).max(1.0));
+    let mut heat = HOT;
+    let cooling = (COLD / HOT).powf(1.0 / (rounds as f64 / 256.0).max(1.0));
     for round in 0..rounds {
         if round % 256 == 255 {
             heat *= cooling;
@@ -226,40 +228,53 @@ pub(super) fn anneal(
     best
 }
 
-/// Some dish in every slot so that none is used too often, or none if that is impossible (augmenting ways).
-pub(super) fn any_filling(table: &Table) -> Option<Vec<DishNo>> {
+/// Some dish in every slot so that none is used too often; or, where that is impossible, slots that together have more
+/// need than the dishes that may fill them have uses (augmenting ways, and what the last of them could reach).
+pub(super) fn any_filling(table: &Table) -> Result<Vec<DishNo>, Vec<usize>> {
     let mut holds: Vec<Vec<usize>> = vec![Vec::new(); table.n()];
-    for s in 0..table.slots {
-        let mut seen = vec![false; table.n()];
-        if !place(table, s, &mut holds, &mut seen) {
-            return None;
+    for new in 0..table.slots {
+        // Breadth first, so that no chain of slots is too long for the stack.
+        let mut from: Vec<Option<(usize, DishNo)>> = vec![None; table.slots];
+        let mut seen = vec![false; table.slots];
+        seen[new] = true;
+        let mut reached = vec![new];
+        let mut at = 0;
+        let mut free = None;
+        while at < reached.len() && free.is_none() {
+            let s = reached[at];
+            at += 1;
+            for &d in &table.candidates[s] {
+                if holds[usize::from(d)].len() < table.dish(d).uses as usize {
+                    free = Some((s, d));
+                    break;
+                }
+                for &other in &holds[usize::from(d)] {
+                    if !seen[other] {
+                        seen[other] = true;
+                        from[other] = Some((s, d));
+                        reached.push(other);
+                    }
+                }
+            }
+        }
+        let Some((mut s, mut d)) = free else {
+            reached.sort_unstable();
+            return Err(reached);
+        };
+        // Each slot on the way back gives up its dish to the one before.
+        loop {
+            let given = from[s];
+            if let Some((_, dish)) = given {
+                holds[usize::from(dish)].retain(|&x| x != s);
+            }
+            holds[usize::from(d)].push(s);
+            let Some((before, dish)) = given else { break };
+            (s, d) = (before, dish);
         }
     }
     let mut filled = vec![0; table.slots];
     for (d, slots) in holds.iter().enumerate() {
         slots.iter().for_each(|&s| filled[s] = d as DishNo);
     }
-    Some(filled)
-}
-
-fn place(table: &Table, s: usize, holds: &mut [Vec<usize>], seen: &mut [bool]) -> bool {
-    for &d in &table.candidates[s] {
-        let i = usize::from(d);
-        if seen[i] {
-            continue;
-        }
-        seen[i] = true;
-        if holds[i].len() < table.dishes[i].uses as usize {
-            holds[i].push(s);
-            return true;
-        }
-        for k in 0..holds[i].len() {
-            let other = holds[i][k];
-            if place(table, other, holds, seen) {
-                holds[i][k] = s;
-                return true;
-            }
-        }
-    }
-    false
+    Ok(filled)
 }

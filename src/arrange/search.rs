@@ -70,7 +70,7 @@ pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
 /// The end: grows arrangements, and where they become too many, makes the graph remember more and tries again.
 fn close(table: &Table, mut graph: Graph, mut prices: Prices, watch: &mut Watch) {
     let mut memory = Memory::none(table);
-    let mut most = 300_000;
+    let mut most = 40_000;
     loop {
         let t = std::time::Instant::now();
         let grown = grow(table, &mut graph, &prices, Reach { wide: 10_000, again: true, most }, watch);
