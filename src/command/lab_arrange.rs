@@ -2,7 +2,7 @@
 
 use super::{Answer, EXIT_FAILED, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, json, text::Table};
 use crate::{
-    arrange::{self, Instance, Limits, Status, arrange},
+    arrange::{self, Instance, Limits, Status},
     exchange::{ReadFailure, read_bytes_of},
 };
 use serde_json::json;
@@ -11,7 +11,7 @@ use std::{path::Path, time::Instant};
 pub(super) fn arrange(path: &Path, threads: usize, limit: Option<f64>, as_json: bool) -> Result<Answer, Failure> {
     let instance = read(path)?;
     let started = Instant::now();
-    let answer = arrange(&instance, Limits { threads, seconds: limit, cancel: None }, &mut |_| {});
+    let answer = arrange::arrange(&instance, Limits { threads, seconds: limit, cancel: None }, &mut |_| {});
     let seconds = started.elapsed().as_secs_f64();
     let code = if answer.status == Status::Infeasible { EXIT_IMPOSSIBLE } else { EXIT_GOOD };
     let text = if as_json {
