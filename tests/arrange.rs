@@ -222,7 +222,8 @@ fn news_only_gets_better_and_is_true() {
 
 /// Two slots, two dishes, nothing in the way.
 fn plain() -> Value {
-    let dish = json!({ "id": "a", "min_g": 100, "max_g": 200, "minutes": 10, "dislike": 0, "allowed_slots": null, "max_uses": 1 });
+    let dish =
+        json!({ "id": "a", "min_g": 100, "max_g": 200, "minutes": 10, "dislike": 0, "allowed_slots": null, "max_uses": 1 });
     json!({
         "name": "plain", "slots": [{ "day": 0 }, { "day": 0 }], "dishes": [dish, dish], "similarity_upper": [[300], []],
         "gap_weight": [1000], "edible_g": 400, "waste_cost_per_g": 1, "day_minutes": [60], "last_slot": 1, "fixed": [],

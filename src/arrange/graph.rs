@@ -25,7 +25,25 @@ pub(super) struct Layer {
     pub out: Vec<u32>,
 }
 
+/// How many nodes a longer memory may have.
+#[derive(Clone, Copy)]
+pub(super) enum Room {
+    /// All together; with more there is no graph.
+    Whole(usize),
+    /// Each layer; the best of it stay, so that bounds of the graph are true no longer.
+    Layer(usize),
+}
+
 impl Layer {
+    /// Some of the nodes, in this order.
+    fn pick(&self, order: &[usize]) -> Layer {
+        let mut picked = Layer::default();
+        for &i in order {
+            picked.push(self.first[i], self.last[i], self.base[i], self.into[i], self.out[i]);
+        }
+        picked
+    }
+
     pub(super) fn len(&self) -> usize {
         self.last.len()
     }
@@ -80,6 +98,7 @@ impl Joint {
     }
 }
 
+#[derive(Clone)]
 pub(super) struct Graph {
     pub depth: usize,
     pub layers: Vec<Layer>,
@@ -173,14 +192,9 @@ impl Graph {
             }
         }
         for (layer, keep) in self.layers.iter_mut().zip(&keep) {
-            let mut order: Vec<u32> = (0..layer.len() as u32).filter(|&i| keep[i as usize]).collect();
-            order.sort_by_key(|&i| layer.into[i as usize]);
-            let mut sorted = Layer::default();
-            for &i in &order {
-                let i = i as usize;
-                sorted.push(layer.first[i], layer.last[i], layer.base[i], layer.into[i], layer.out[i]);
-            }
-            *layer = sorted;
+            let mut order: Vec<usize> = (0..layer.len()).filter(|&i| keep[i]).collect();
+            order.sort_by_key(|&i| layer.into[i]);
+            *layer = layer.pick(&order);
         }
         for s in 1..m {
             let (left, right) = self.layers.split_at_mut(s);
@@ -262,9 +276,16 @@ impl Graph {
             let (layer, joint) = (&self.layers[s], &self.joints[s]);
             let (left, right) = behind.split_at_mut(s);
             let (to, from) = (&mut left[s - 1], &right[0]);
-            let on: Vec<i64> = (0..layer.len())
-                .map(|q| if from[q] >= NEVER { NEVER } else { from[q] + i64::from(layer.base[q]) + own[usize::from(layer.last[q])] })
-                .collect();
+            let on: Vec<i64> =
+                (0..layer.len())
+                    .map(|q| {
+                        if from[q] >= NEVER {
+                            NEVER
+                        } else {
+                            from[q] + i64::from(layer.base[q]) + own[usize::from(layer.last[q])]
+                        }
+                    })
+                    .collect();
             to.clear();
             to.resize(self.layers[s - 1].len(), NEVER);
             for g in 0..joint.groups() {
@@ -306,9 +327,9 @@ impl Graph {
         if bound >= NEVER { NEVER } else { bound + constant }
     }
 
-    /// The memory of one dish more, of what may be cheaper than `below` at `prices`; none where it would have more than
-    /// `most` nodes. The way to each new node is reckoned with the longer memory, the way on from it with this one.
-    pub(super) fn deeper(&mut self, table: &Table, prices: &Prices, below: i64, most: usize) -> Option<Graph> {
+    /// The memory of one dish more, of what may be cheaper than `below` at `prices`; none where that takes more room than
+    /// there is. The way to each new node is reckoned with the longer memory, the way on from it with this one.
+    pub(super) fn deeper(&mut self, table: &Table, prices: &Prices, below: i64, room: Room) -> Option<Graph> {
         self.go_ahead(table, prices);
         self.go_behind(table, prices);
         let n = table.n() + 1;
@@ -326,9 +347,13 @@ impl Graph {
             let (layer, joint, old) = (&self.layers[s], &self.joints[s], &self.layers[s - 1]);
             let by_out = Joint::sorted_by(&layers[s - 1].out, old.len());
             let (mut next, mut to) = (Layer::default(), Vec::new());
+            // What the whole costs at least through each node, where only the best may stay.
+            let mut through: Vec<i64> = Vec::new();
             for g in 0..joint.groups() {
                 for &p in joint.before(g) {
-                    let ways: Vec<(i64, usize)> = by_out.before(p as usize).iter()
+                    let ways: Vec<(i64, usize)> = by_out
+                        .before(p as usize)
+                        .iter()
                         .map(|&o| (ahead[o as usize], usize::from(layers[s - 1].first[o as usize]) * n))
                         .collect();
                     if ways.is_empty() {
@@ -352,14 +377,26 @@ impl Graph {
                         if way < NEVER && here + rest + constant < below {
                             next.push(old.first[p], c, step as i32, p as u32, q as u32);
                             to.push(here);
+                            if matches!(room, Room::Layer(_)) {
+                                through.push(here + rest);
+                            }
                         }
                     }
                 }
             }
-            total += next.len();
-            if total > most {
-                return None;
+            match room {
+                Room::Layer(most) if next.len() > most => {
+                    let mut order: Vec<usize> = (0..next.len()).collect();
+                    order.select_nth_unstable_by_key(most, |&i| (through[i], i));
+                    order.truncate(most);
+                    order.sort_unstable();
+                    to = order.iter().map(|&i| to[i]).collect();
+                    next = next.pick(&order);
+                }
+                Room::Whole(most) if total + next.len() > most => return None,
+                _ => {}
             }
+            total += next.len();
             layers[s] = next;
             ahead = to;
         }

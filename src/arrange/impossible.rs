@@ -157,12 +157,10 @@ pub(super) fn by_deleting(instance: &Instance, threads: usize, patience: Patienc
         }
     };
     // Whole families first, which settles most dishes at once.
-    let families: [&dyn Fn(&Wish) -> bool; 4] = [
-        &|w| matches!(w, Wish::Allowed(_)),
-        &|w| matches!(w, Wish::Uses(_)),
-        &|w| matches!(w, Wish::Fixed(..)),
-        &|w| matches!(w, Wish::Minutes(_)),
-    ];
+    let families: [&dyn Fn(&Wish) -> bool; 4] =
+        [&|w| matches!(w, Wish::Allowed(_)), &|w| matches!(w, Wish::Uses(_)), &|w| matches!(w, Wish::Fixed(..)), &|w| {
+            matches!(w, Wish::Minutes(_))
+        }];
     for family in families {
         let some: Vec<Wish> = wishes(&kept).into_iter().filter(|w| family(w)).collect();
         let trial = without(&kept, &some);

@@ -11,7 +11,7 @@ pub const MAX_SLOTS: usize = 1_100;
 pub const MAX_DISHES: usize = 4_000;
 /// The most grams, minutes or uses that a field may name (house limit: a thousand tonnes, two thousand years).
 pub const MAX_FIGURE: i64 = 1_000_000_000;
-/// The most that all waste together may cost, in thousandths of the cost's unit (keeps every sum far inside 63 bits).
+/// The most that all waste together may cost, in the unit of cost (house limit: keeps every sum far inside 63 bits).
 pub const MAX_WASTE: i64 = 1_000_000_000_000_000;
 
 /// A dish that may fill a slot.
@@ -45,13 +45,13 @@ pub struct Instance {
     pub slot_days: Vec<usize>,
     /// The dishes; a dish is named by its place here.
     pub dishes: Vec<Dish>,
-    /// How alike two dishes are, 0 to 1000: a square, row by row, 1000 on its diagonal.
+    /// How alike two dishes are, 0 to 1000: a square, row by row, 1000 on its diagonal. Two dishes apart may be 1000 too.
     likeness: Vec<u16>,
     /// Weight of a pair of slots 1, 2, ... places apart, each 0 to 1000.
     pub gap_weight: Vec<i64>,
     /// Grams of the ingredient on hand.
     pub edible_g: i64,
-    /// Cost of a gram left over, in thousandths of the cost's unit... of a thousand.
+    /// Cost of a gram left over, in thousands of the unit of cost.
     pub waste_cost_per_g: i64,
     /// Minutes of cooking the cook has on each day.
     pub day_minutes: Vec<i64>,
@@ -145,7 +145,7 @@ pub enum InstanceFault {
     #[error("gap_weight is empty: name at least the weight of next-door slots")]
     NoGaps,
     /// All waste together could cost too much for exact sums.
-    #[error("waste_cost_per_g {cost} times edible_g {edible_g} is too large: at most {MAX_WASTE} thousandths in all")]
+    #[error("waste_cost_per_g {cost} times edible_g {edible_g} is too large: times 1000 it may be {MAX_WASTE} at most")]
     WasteTooDear {
         /// Cost of a gram.
         cost: i64,
@@ -285,9 +285,9 @@ impl WrittenDish {
         }
         let allowed_slots = match self.allowed_slots {
             None => None,
-            Some(slots) => {
-                Some(slots.into_iter().map(|s| index(s, m, || format!("an allowed slot of dish {d}"))).collect::<Result<_, _>>()?)
-            }
+            Some(slots) => Some(
+                slots.into_iter().map(|s| index(s, m, || format!("an allowed slot of dish {d}"))).collect::<Result<_, _>>()?,
+            ),
         };
         Ok(Dish {
             id: self.id,

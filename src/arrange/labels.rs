@@ -101,13 +101,7 @@ pub(super) struct Grown {
 }
 
 /// Grows arrangements through `graph` that may cost less than the best one known to `watch`, and shows it those that do.
-pub(super) fn grow(
-    table: &Table,
-    graph: &mut Graph,
-    prices: &Prices,
-    reach: Reach,
-    watch: &mut Watch,
-) -> Grown {
+pub(super) fn grow(table: &Table, graph: &mut Graph, prices: &Prices, reach: Reach, watch: &mut Watch) -> Grown {
     graph.go_ahead(table, prices);
     graph.go_behind(table, prices);
     let growth = Growth::new(table, graph, prices);
@@ -218,7 +212,9 @@ impl<'a> Growth<'a> {
                 let (c, rest) = (layer.last[q], graph.behind[s][q]);
                 let dish = table.dish(c);
                 // Cheap, and often enough: without likeness past the node.
-                if rest >= NEVER || part.priced + self.own[s][usize::from(c)] + i64::from(layer.base[q]) + rest + self.constant >= watch.below {
+                if rest >= NEVER
+                    || part.priced + self.own[s][usize::from(c)] + i64::from(layer.base[q]) + rest + self.constant >= watch.below
+                {
                     continue;
                 }
                 let pairs: i64 = (1..=s.min(table.gap.len())).map(|k| table.gap[k - 1] * table.like(so_far[s - k], c)).sum();
@@ -273,7 +269,8 @@ impl<'a> Growth<'a> {
 
     /// A number that is the same for the same [`Growth::state`].
     fn key(&self, dishes: &[DishNo]) -> u64 {
-        let used = dishes.iter().filter(|&&d| self.matters(d, dishes.len())).fold(0_u64, |h, &d| h.wrapping_add(mix(u64::from(d) + 1)));
+        let used =
+            dishes.iter().filter(|&&d| self.matters(d, dishes.len())).fold(0_u64, |h, &d| h.wrapping_add(mix(u64::from(d) + 1)));
         self.window(dishes).iter().fold(used, |h, &d| mix(h ^ (u64::from(d) << 20)))
     }
 

@@ -45,8 +45,7 @@ pub(super) struct DayRoom {
 impl DayRoom {
     pub(super) fn new(table: &Table) -> DayRoom {
         let m = table.slots;
-        let least =
-            table.candidates.iter().map(|c| c.iter().map(|&d| table.dish(d).minutes).min().unwrap_or(0)).collect();
+        let least = table.candidates.iter().map(|c| c.iter().map(|&d| table.dish(d).minutes).min().unwrap_or(0)).collect();
         let first_of_day = (0..m).map(|s| table.day.partition_point(|&d| d < table.day[s])).collect();
         let last_of_day = (0..m).map(|s| table.day.partition_point(|&d| d <= table.day[s]) - 1).collect();
         DayRoom { least, first_of_day, last_of_day }

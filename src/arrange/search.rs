@@ -2,7 +2,7 @@
 
 use super::{
     dense::Dense,
-    graph::Graph,
+    graph::{Graph, Room},
     labels::{Reach, grow},
     memory::Memory,
     prices::Prices,
@@ -14,12 +14,12 @@ use super::{
 
 /// The most nodes of a graph (house limit: 32 bytes each, and some for the groups).
 const MOST_NODES: usize = 22_000_000;
+/// A trial that leaves so many nodes is worth some trouble of its own.
+const HARD_NODES: usize = 50_000;
 /// The most nodes of a graph that is only there to find a good arrangement.
 const MOST_TRIAL_NODES: usize = 700_000;
 /// How many dishes the first prices are found with.
 const FIRST_CHOICE: usize = 40;
-
-macro_rules! lab { ($($a:tt)*) => { if std::env::var("LAB").is_ok() { eprintln!($($a)*) } } }
 
 /// Searches until `watch` is closed or over.
 pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
@@ -32,31 +32,33 @@ pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
         watch.raise(NEVER);
         return;
     }
-    let t = std::time::Instant::now();
-    let Some((mut graph, mut prices, far_prices)) = first_look(table, threads, watch) else { return };
-    lab!("first look {:.3}: below {} bound {} nodes {} arcs {}", t.elapsed().as_secs_f64(), watch.below, watch.bound, graph.nodes(), graph.arc_count());
+    let Some((mut graph, mut prices)) = first_look(table, threads, watch) else { return };
     while graph.depth < table.gap.len() && !watch.is_over() {
-        settle(table, &mut graph, &mut prices, watch);
+        settle(table, &mut graph, &mut prices, true, watch);
         if watch.is_closed() || graph.is_empty() {
             break;
         }
-        let t = std::time::Instant::now();
-        let Some(deeper) = graph.deeper(table, &prices, watch.below, MOST_NODES) else { lab!("too deep"); break };
+        let mut deeper = graph.deeper(table, &prices, watch.below, Room::Whole(MOST_TRIAL_NODES));
+        let mut far_prices = None;
+        if deeper.is_none() {
+            // A better arrangement first: it keeps the long memory small.
+            far_prices = try_deeper(table, graph.clone(), &prices, MOST_TRIAL_NODES, watch);
+            graph.thin(table, &prices, watch.below);
+            deeper = graph.deeper(table, &prices, watch.below, Room::Whole(MOST_NODES));
+        }
+        let Some(deeper) = deeper else { break };
         graph = deeper;
-        lab!("deeper {:.3}: nodes {} arcs {}", t.elapsed().as_secs_f64(), graph.nodes(), graph.arc_count());
         if graph.is_empty() {
             break;
         }
-        let t = std::time::Instant::now();
         if let Some(far) = &far_prices {
             prices = far.clone();
         }
         let bound = graph.thin(table, &prices, watch.below);
         watch.raise(bound);
-        lab!("thin {:.3}: bound {bound} nodes {} arcs {}", t.elapsed().as_secs_f64(), graph.nodes(), graph.arc_count());
     }
     if !graph.is_empty() && !watch.is_over() {
-        settle(table, &mut graph, &mut prices, watch);
+        settle(table, &mut graph, &mut prices, true, watch);
     }
     if graph.is_empty() {
         watch.raise(NEVER);
@@ -64,76 +66,86 @@ pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
     if watch.is_closed() || watch.is_over() {
         return;
     }
-    close(table, graph, prices, watch);
+    close(table, graph, &mut prices, Effort { rounds: 40, first: 40_000, proves: true }, watch);
+}
+
+/// How long [`close`] goes on.
+#[derive(Clone, Copy)]
+struct Effort {
+    /// How often the graph may be made to remember more.
+    rounds: usize,
+    /// How many arrangements are grown the first time.
+    first: u64,
+    /// Whether the graph holds everything that could be better, so that its bounds are true.
+    proves: bool,
 }
 
 /// The end: grows arrangements, and where they become too many, makes the graph remember more and tries again.
-fn close(table: &Table, mut graph: Graph, mut prices: Prices, watch: &mut Watch) {
+fn close(table: &Table, mut graph: Graph, prices: &mut Prices, effort: Effort, watch: &mut Watch) {
     let mut memory = Memory::none(table);
-    let mut most = 40_000;
-    loop {
-        let t = std::time::Instant::now();
-        let grown = grow(table, &mut graph, &prices, Reach { wide: 10_000, again: true, most }, watch);
-        lab!("end {:.3}: grown {} whole {} open {} below {}", t.elapsed().as_secs_f64(), grown.grown, grown.whole, grown.open, watch.below);
-        watch.raise(if grown.whole { NEVER } else { grown.open });
-        if watch.is_closed() || watch.is_over() {
-            return;
+    let mut most = effort.first;
+    for round in 0.. {
+        let last = round >= effort.rounds;
+        let reach = Reach { wide: 10_000, again: effort.proves, most: if last && effort.proves { u64::MAX } else { most } };
+        let grown = grow(table, &mut graph, prices, reach, watch);
+        if effort.proves {
+            watch.raise(if grown.whole { NEVER } else { grown.open });
         }
-        if most == u64::MAX {
+        if last || grown.whole || watch.is_closed() || watch.is_over() {
             return;
         }
         most *= 2;
-        let t = std::time::Instant::now();
         let steps = (150_000_000 / graph.arc_count().max(1)).clamp(8, 60);
-        let tuned = tune(table, &mut graph, &prices, &Walk { steps, stride: 0.3, patience: 4, least_stride: 0.01 }, watch);
-        prices = tuned.prices;
-        if !memory.learn(table, &tuned.ways, 12, 60) {
-            lab!("nothing learnt");
-            most = u64::MAX;
-            continue;
-        }
-        watch.raise(graph.thin(table, &prices, watch.below));
-        if graph.is_empty() { watch.raise(NEVER); return; }
-        match graph.mindful(table, &prices, &memory, watch.below, MOST_NODES / 4) {
-            Some(more) => graph = more,
-            None => { lab!("too mindful"); most = u64::MAX; continue }
-        }
-        lab!("mindful {:.3}: nodes {} arcs {} tuned {:?}", t.elapsed().as_secs_f64(), graph.nodes(), graph.arc_count(), tuned.bound);
-        if !graph.is_empty() {
-            settle(table, &mut graph, &mut prices, watch);
+        let tuned = tune(table, &mut graph, prices, &Walk { steps, stride: 0.3, patience: 4, least_stride: 0.01 }, watch);
+        *prices = tuned.prices;
+        let learnt = memory.learn(table, &tuned.ways, 12, 60);
+        let bound = graph.thin(table, prices, watch.below);
+        if effort.proves {
+            watch.raise(if graph.is_empty() { NEVER } else { bound });
         }
         if graph.is_empty() {
-            watch.raise(NEVER);
+            return;
         }
-        if watch.is_closed() || watch.is_over() {
+        let more = if learnt { graph.mindful(table, prices, &memory, watch.below, MOST_NODES / 4) } else { None };
+        let Some(more) = more else {
+            if !effort.proves {
+                return;
+            }
+            most = u64::MAX;
+            continue;
+        };
+        graph = more;
+        if !graph.is_empty() {
+            settle(table, &mut graph, prices, effort.proves, watch);
+        }
+        if graph.is_empty() {
+            if effort.proves {
+                watch.raise(NEVER);
+            }
             return;
         }
     }
 }
 
-/// Prices for the short memory, found on a choice of dishes and tried on all, and the pairs that are left; besides prices
-/// for the whole window, if it is longer. None if that was all.
-fn first_look(table: &Table, threads: usize, watch: &mut Watch) -> Option<(Graph, Prices, Option<Prices>)> {
+/// Prices for the short memory, found on a choice of dishes and tried on all, and the pairs that are left. None if that was
+/// all.
+fn first_look(table: &Table, threads: usize, watch: &mut Watch) -> Option<(Graph, Prices)> {
     let mut chosen = first_choice(table, watch);
     let mut prices = Prices::none(table);
-    let mut far_prices = None;
     let mut best: Option<(i64, Prices)> = None;
     let mut left: Option<Vec<Vec<(DishNo, DishNo)>>> = None;
     for round in 0..6 {
-        let t = std::time::Instant::now();
         let mut part = Dense::new(table, choice(table, &chosen), threads);
         let steps = if round == 0 { 120 } else { 40 };
         let walk = Walk { steps, stride: if round == 0 { 1.0 } else { 0.5 }, patience: 6, least_stride: 0.01 };
         let tuned = tune(table, &mut part, &prices, &walk, watch);
         prices = tuned.prices;
-        lab!("round {round} {:.3}: part bound {:?} below {} steps {}", t.elapsed().as_secs_f64(), tuned.bound, watch.below, tuned.steps);
         if round == 0 {
-            far_prices = try_out(table, &part, &prices, watch);
+            try_out(table, &part, &prices, watch);
         }
         if watch.is_over() {
             return None;
         }
-        let t = std::time::Instant::now();
         let whole = Dense::new(table, table.candidates.clone(), threads).survivors(table, &prices, watch.below);
         watch.raise(whole.bound);
         left = Some(match left {
@@ -143,7 +155,6 @@ fn first_look(table: &Table, threads: usize, watch: &mut Watch) -> Option<(Graph
         if best.as_ref().is_none_or(|b| whole.bound > b.0) {
             best = Some((whole.bound, prices.clone()));
         }
-        lab!("  whole {:.3}: bound {} pairs {}", t.elapsed().as_secs_f64(), whole.bound, left.as_ref().map_or(0, |l| l.iter().map(Vec::len).sum::<usize>()));
         if watch.is_closed() || left.as_ref().is_some_and(|l| l.iter().skip(1).any(Vec::is_empty)) {
             watch.raise(NEVER);
             return None;
@@ -158,7 +169,7 @@ fn first_look(table: &Table, threads: usize, watch: &mut Watch) -> Option<(Graph
         wanted.iter().take(FIRST_CHOICE / 2).for_each(|&(_, d)| chosen[d] = true);
     }
     let graph = Graph::of_pairs(table, &left?);
-    Some((graph, best?.1, far_prices))
+    Some((graph, best?.1))
 }
 
 /// What stands in both of two rising lists.
@@ -205,45 +216,47 @@ fn choice(table: &Table, chosen: &[bool]) -> Vec<Vec<DishNo>> {
     table.candidates.iter().map(|c| c.iter().copied().filter(|&d| chosen[usize::from(d)]).collect()).collect()
 }
 
-/// Looks for a good arrangement among the dishes of `part`; gives prices for the whole window where it is longer than two.
-fn try_out(table: &Table, part: &Dense, prices: &Prices, watch: &mut Watch) -> Option<Prices> {
-    let t = std::time::Instant::now();
+/// Looks for a good arrangement among the dishes of `part`.
+fn try_out(table: &Table, part: &Dense, prices: &Prices, watch: &mut Watch) {
     let left = part.survivors(table, prices, watch.below);
     if left.pairs.iter().skip(1).any(Vec::is_empty) {
-        return None;
+        return;
     }
     let mut graph = Graph::of_pairs(table, &left.pairs);
-    if graph.is_empty() {
-        return None;
+    if !graph.is_empty() {
+        grow(table, &mut graph, prices, Reach { wide: 300, again: false, most: u64::MAX }, watch);
     }
-    grow(table, &mut graph, prices, Reach { wide: 300, again: false, most: u64::MAX }, watch);
-    lab!("  try {:.3}: below {} nodes {}", t.elapsed().as_secs_f64(), watch.below, graph.nodes());
+}
+
+/// Lengthens the memory of `graph` up to the window, but only of its cheaper part, no more than `most` nodes; looks there
+/// for a good arrangement and for prices, which it gives.
+fn try_deeper(table: &Table, mut graph: Graph, prices: &Prices, most: usize, watch: &mut Watch) -> Option<Prices> {
     let mut far = None;
     let mut prices = prices.clone();
     while graph.depth < table.gap.len() && !watch.is_over() {
-        let Some(deeper) = graph.deeper(table, &prices, watch.below, MOST_TRIAL_NODES) else { break };
-        graph = deeper;
+        graph = graph.deeper(table, &prices, watch.below, Room::Layer(most / table.slots))?;
         if graph.is_empty() {
             break;
         }
-        let walk = Walk { steps: 40, stride: 0.7, patience: 4, least_stride: 0.05 };
+        let steps = (600_000_000 / graph.arc_count().max(1)).clamp(6, 40);
+        let walk = Walk { steps, stride: 0.7, patience: 4, least_stride: 0.05 };
         prices = tune(table, &mut graph, &prices, &walk, watch).prices;
         far = Some(prices.clone());
-        lab!("  try deeper {:.3}: nodes {} arcs {}", t.elapsed().as_secs_f64(), graph.nodes(), graph.arc_count());
         graph.thin(table, &prices, watch.below);
         if graph.is_empty() {
             break;
         }
         grow(table, &mut graph, &prices, Reach { wide: 300, again: false, most: u64::MAX }, watch);
-        lab!("  try deeper {:.3}: below {} nodes {}", t.elapsed().as_secs_f64(), watch.below, graph.nodes());
+    }
+    if !graph.is_empty() && graph.nodes() > HARD_NODES {
+        close(table, graph, &mut prices, Effort { rounds: 4, first: 20_000, proves: false }, watch);
     }
     far
 }
 
 /// Better prices, a better arrangement, a thinner graph, as long as that pays.
-fn settle(table: &Table, graph: &mut Graph, prices: &mut Prices, watch: &mut Watch) {
+fn settle(table: &Table, graph: &mut Graph, prices: &mut Prices, proves: bool, watch: &mut Watch) {
     for _ in 0..6 {
-        let t = std::time::Instant::now();
         let arcs = graph.arc_count().max(1);
         let (nodes, below) = (graph.nodes(), watch.below);
         let steps = (150_000_000 / arcs).clamp(4, 60);
@@ -252,14 +265,19 @@ fn settle(table: &Table, graph: &mut Graph, prices: &mut Prices, watch: &mut Wat
         if watch.is_over() {
             return;
         }
-        watch.raise(graph.thin(table, prices, watch.below));
+        let bound = graph.thin(table, prices, watch.below);
+        if proves {
+            watch.raise(bound);
+        }
         if graph.is_empty() || watch.is_closed() {
             return;
         }
         grow(table, graph, prices, Reach { wide: 500, again: false, most: u64::MAX }, watch);
-        lab!("settle {:.3}: depth {} below {} bound {} nodes {} arcs {}", t.elapsed().as_secs_f64(), graph.depth, watch.below, watch.bound, graph.nodes(), graph.arc_count());
         if watch.below < below {
-            watch.raise(graph.thin(table, prices, watch.below));
+            let bound = graph.thin(table, prices, watch.below);
+            if proves {
+                watch.raise(bound);
+            }
             if graph.is_empty() || watch.is_closed() {
                 return;
             }

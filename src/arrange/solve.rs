@@ -84,9 +84,8 @@ fn start_well(table: &Table, start: Vec<DishNo>, watch: &mut Watch<'_>) {
 
 /// A bound at first sight: dislike and waste that nothing avoids.
 fn first_bound(table: &Table) -> i64 {
-    let each = |f: &dyn Fn(DishNo) -> i64| -> i64 {
-        table.candidates.iter().map(|c| c.iter().map(|&d| f(d)).min().unwrap_or(0)).sum()
-    };
+    let each =
+        |f: &dyn Fn(DishNo) -> i64| -> i64 { table.candidates.iter().map(|c| c.iter().map(|&d| f(d)).min().unwrap_or(0)).sum() };
     let most = -each(&|d| -table.dish(d).max_g);
     each(&|d| table.dish(d).cost) + table.waste * (table.edible_g - most).max(0)
 }

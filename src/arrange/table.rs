@@ -47,8 +47,7 @@ impl Table {
                 && dish.minutes <= instance.day_minutes[instance.slot_days[s]]
                 && instance.may_stand(s, d)
         };
-        let places: Vec<Vec<bool>> =
-            (0..instance.dishes.len()).map(|d| (0..m).map(|s| usable(s, d)).collect()).collect();
+        let places: Vec<Vec<bool>> = (0..instance.dishes.len()).map(|d| (0..m).map(|s| usable(s, d)).collect()).collect();
         let mut dishes: Vec<Entry> = Vec::new();
         let mut from: Vec<usize> = Vec::new();
         for (d, dish) in instance.dishes.iter().enumerate() {

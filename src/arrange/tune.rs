@@ -35,13 +35,7 @@ const WAYS: usize = 40;
 
 /// Walks from `start` to better prices for `relaxation`, with the best cost known as the goal. Each arrangement met on the
 /// way that keeps all rules is shown to `watch`.
-pub(super) fn tune(
-    table: &Table,
-    relaxation: &mut impl Relaxation,
-    start: &Prices,
-    walk: &Walk,
-    watch: &mut Watch,
-) -> Tuned {
+pub(super) fn tune(table: &Table, relaxation: &mut impl Relaxation, start: &Prices, walk: &Walk, watch: &mut Watch) -> Tuned {
     let shape = Shape::new(table);
     let mut at = shape.spread(table, start);
     let mut best = Tuned { bound: None, prices: start.clone(), steps: 0, ways: Vec::new() };
@@ -120,11 +114,8 @@ impl Shape {
         let grams = (table.dishes.iter().map(|d| d.max_g as f64).sum::<f64>() / n).max(1.0);
         let minutes = (table.dishes.iter().map(|d| d.minutes as f64).sum::<f64>() / n).max(1.0);
         let long = |day: &usize| table.day.iter().filter(|d| *d == day).count() > 2;
-        let long_days: Vec<usize> = if DayRoom::new(table).longest() > 2 {
-            (0..table.day_minutes.len()).filter(long).collect()
-        } else {
-            Vec::new()
-        };
+        let long_days: Vec<usize> =
+            if DayRoom::new(table).longest() > 2 { (0..table.day_minutes.len()).filter(long).collect() } else { Vec::new() };
         let dear = 1e12;
         let mut top = vec![dear; table.n()];
         top.push((1e15 / (table.edible_g as f64).max(1.0) * grams).min(dear));

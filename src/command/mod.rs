@@ -41,7 +41,9 @@ const EXIT_IMPOSSIBLE: u8 = 5;
 
 #[derive(Parser)]
 #[command(name = "tranche", version, about = "Plans several days of differing meals around one big perishable piece")]
-#[command(after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop, 5 impossible.")]
+#[command(
+    after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop, 5 impossible."
+)]
 struct Cli {
     /// The rotation to open in the window; without it the last one, or the demo
     file: Option<PathBuf>,
