@@ -4,6 +4,7 @@ use super::{
     prices::Prices,
     relaxation::{DayRoom, NEVER, Relaxation, far_pairs},
     table::{DishNo, Table},
+    watch::Watch,
 };
 
 /// A number that a square may hold: 32 bits where every sum fits, which is twice as fast, 64 where not.
@@ -33,6 +34,12 @@ impl Cell for i64 {
         if self >= NEVER / 2 { NEVER } else { self }
     }
 }
+
+/// Asked now and then whether the search has to end.
+type Stop<'a> = &'a mut dyn FnMut() -> bool;
+
+/// The most 32-bit cells that the squares of one direction may have (house limit: 200 MB).
+const MOST_CELLS: usize = 50_000_000;
 
 /// A square of cells, row by row.
 struct Square<T> {
@@ -137,9 +144,12 @@ impl Dense {
     }
 
     /// For every slot: row b, column c: the cheapest way to it that ends with b, c.
-    fn go_ahead<T: Cell>(&self, table: &Table, prices: &Prices) -> Vec<Square<T>> {
+    fn go_ahead<T: Cell>(&self, table: &Table, prices: &Prices, stop: Stop<'_>) -> Option<Vec<Square<T>>> {
         let mut ahead = vec![Square::filled(0, 0)];
         for s in 1..table.slots {
+            if stop() {
+                return None;
+            }
             let mut pairs: Square<T> = self.pairs(table, prices, s);
             if s == 1 {
                 let width = pairs.width;
@@ -152,16 +162,19 @@ impl Dense {
             }
             ahead.push(pairs);
         }
-        ahead
+        Some(ahead)
     }
 
     /// For every slot: row c, column b: the cheapest way on from b, c in slots s-1, s.
-    fn go_behind<T: Cell>(&self, table: &Table, prices: &Prices) -> Vec<Square<T>> {
+    fn go_behind<T: Cell>(&self, table: &Table, prices: &Prices, stop: Stop<'_>) -> Option<Vec<Square<T>>> {
         let m = table.slots;
         let mut last: Square<T> = Square::filled(self.lists[m - 1].len(), self.lists[m - 2].len());
         last.cells.fill(T::of(0));
         let mut behind = vec![last];
         for s in (1..m - 1).rev() {
+            if stop() {
+                return None;
+            }
             // To slot s+1: row c, column d.
             let mut on = self.pairs(table, prices, s + 1);
             on.add(&behind[behind.len() - 1].turned());
@@ -169,21 +182,24 @@ impl Dense {
         }
         behind.push(Square::filled(0, 0));
         behind.reverse();
-        behind
+        Some(behind)
     }
 
-    /// Looks both ways at `prices` for arrangements cheaper than `below`.
-    pub(super) fn survivors(&self, table: &Table, prices: &Prices, below: i64) -> Survivors {
+    /// Looks both ways at `prices` for arrangements cheaper than the best one known. None where the search has to end, or
+    /// where the squares would take more room than there is.
+    pub(super) fn survivors(&self, table: &Table, prices: &Prices, watch: &mut Watch) -> Option<Survivors> {
+        let cells: usize = self.lists.windows(2).map(|w| w[0].len() * w[1].len()).sum();
         if self.is_narrow(table, prices) {
-            self.survivors_in::<i32>(table, prices, below)
+            if cells > MOST_CELLS { None } else { self.survivors_in::<i32>(table, prices, watch) }
         } else {
-            self.survivors_in::<i64>(table, prices, below)
+            if cells > MOST_CELLS / 2 { None } else { self.survivors_in::<i64>(table, prices, watch) }
         }
     }
 
-    fn survivors_in<T: Cell>(&self, table: &Table, prices: &Prices, below: i64) -> Survivors {
-        let ahead = self.go_ahead::<T>(table, prices);
-        let behind = self.go_behind::<T>(table, prices);
+    fn survivors_in<T: Cell>(&self, table: &Table, prices: &Prices, watch: &mut Watch) -> Option<Survivors> {
+        let ahead = self.go_ahead::<T>(table, prices, &mut || watch.is_over())?;
+        let behind = self.go_behind::<T>(table, prices, &mut || watch.is_over())?;
+        let below = watch.below;
         let constant = prices.constant(table);
         let mut out = Survivors { pairs: vec![Vec::new()], bound: NEVER, through: vec![NEVER; table.n()] };
         for s in 1..table.slots {
@@ -207,11 +223,11 @@ impl Dense {
             }
             out.pairs.push(pairs);
         }
-        out
+        Some(out)
     }
 
     fn cheapest_in<T: Cell>(&self, table: &Table, prices: &Prices) -> Option<(i64, Vec<DishNo>)> {
-        let ahead = self.go_ahead::<T>(table, prices);
+        let ahead = self.go_ahead::<T>(table, prices, &mut || false)?;
         let m = table.slots;
         let last = &ahead[m - 1];
         let (at, &value) = last.cells.iter().enumerate().min_by_key(|(i, v)| (**v, *i))?;

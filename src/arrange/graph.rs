@@ -9,6 +9,7 @@ use super::{
     prices::Prices,
     relaxation::{NEVER, Relaxation, far_pairs},
     table::{DishNo, Table},
+    watch::Watch,
 };
 
 #[derive(Clone, Debug, Default)]
@@ -327,9 +328,10 @@ impl Graph {
         if bound >= NEVER { NEVER } else { bound + constant }
     }
 
-    /// The memory of one dish more, of what may be cheaper than `below` at `prices`; none where that takes more room than
+    /// The memory of one dish more, of what may be cheaper than the best known at `prices`; none where that takes more room than
     /// there is. The way to each new node is reckoned with the longer memory, the way on from it with this one.
-    pub(super) fn deeper(&mut self, table: &Table, prices: &Prices, below: i64, room: Room) -> Option<Graph> {
+    pub(super) fn deeper(&mut self, table: &Table, prices: &Prices, room: Room, watch: &mut Watch) -> Option<Graph> {
+        let below = watch.below;
         self.go_ahead(table, prices);
         self.go_behind(table, prices);
         let n = table.n() + 1;
@@ -344,6 +346,9 @@ impl Graph {
         let mut total = layers[0].len();
         let far = far_pairs(table, self.depth + 1, &self.lists());
         for s in 1..m {
+            if watch.is_over() {
+                return None;
+            }
             let (layer, joint, old) = (&self.layers[s], &self.joints[s], &self.layers[s - 1]);
             let by_out = Joint::sorted_by(&layers[s - 1].out, old.len());
             let (mut next, mut to) = (Layer::default(), Vec::new());
@@ -406,9 +411,17 @@ impl Graph {
         Some(graph)
     }
 
-    /// The same graph with its nodes told apart by `memory`, of what may be cheaper than `below` at `prices`; none where it
+    /// The same graph with its nodes told apart by `memory`, of what may be cheaper than the best known at `prices`; none where it
     /// would have more than `most` nodes. `memory` must remember all that this graph remembers already.
-    pub(super) fn mindful(&mut self, table: &Table, prices: &Prices, memory: &Memory, below: i64, most: usize) -> Option<Graph> {
+    pub(super) fn mindful(
+        &mut self,
+        table: &Table,
+        prices: &Prices,
+        memory: &Memory,
+        most: usize,
+        watch: &mut Watch,
+    ) -> Option<Graph> {
+        let below = watch.below;
         self.go_ahead(table, prices);
         self.go_behind(table, prices);
         let n = table.n() + 1;
@@ -427,6 +440,9 @@ impl Graph {
         }
         let mut total = layers[0].len();
         for s in 1..m {
+            if watch.is_over() {
+                return None;
+            }
             let own = self.own(table, prices, s);
             let (layer, joint) = (&self.layers[s], &self.joints[s]);
             leads.sort_unstable();

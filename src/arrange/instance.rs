@@ -5,10 +5,10 @@
 
 use serde::Deserialize;
 
-/// The most slots of an instance (house limit; a year of three meals a day).
-pub const MAX_SLOTS: usize = 1_100;
+/// The most slots of an instance (house limit; a month of four meals a day thrice over).
+pub const MAX_SLOTS: usize = 400;
 /// The most dishes of an instance (house limit).
-pub const MAX_DISHES: usize = 4_000;
+pub const MAX_DISHES: usize = 1_000;
 /// The most grams, minutes or uses that a field may name (house limit: a thousand tonnes, two thousand years).
 pub const MAX_FIGURE: i64 = 1_000_000_000;
 /// The most that all waste together may cost, in the unit of cost (house limit: keeps every sum far inside 63 bits).

@@ -38,13 +38,13 @@ pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
         if watch.is_closed() || graph.is_empty() {
             break;
         }
-        let mut deeper = graph.deeper(table, &prices, watch.below, Room::Whole(MOST_TRIAL_NODES));
+        let mut deeper = graph.deeper(table, &prices, Room::Whole(MOST_TRIAL_NODES), watch);
         let mut far_prices = None;
         if deeper.is_none() {
             // A better arrangement first: it keeps the long memory small.
             far_prices = try_deeper(table, graph.clone(), &prices, MOST_TRIAL_NODES, watch);
             graph.thin(table, &prices, watch.below);
-            deeper = graph.deeper(table, &prices, watch.below, Room::Whole(MOST_NODES));
+            deeper = graph.deeper(table, &prices, Room::Whole(MOST_NODES), watch);
         }
         let Some(deeper) = deeper else { break };
         graph = deeper;
@@ -106,7 +106,7 @@ fn close(table: &Table, mut graph: Graph, prices: &mut Prices, effort: Effort, w
         if graph.is_empty() {
             return;
         }
-        let more = if learnt { graph.mindful(table, prices, &memory, watch.below, MOST_NODES / 4) } else { None };
+        let more = if learnt { graph.mindful(table, prices, &memory, MOST_NODES / 4, watch) } else { None };
         let Some(more) = more else {
             if !effort.proves {
                 return;
@@ -146,7 +146,7 @@ fn first_look(table: &Table, threads: usize, watch: &mut Watch) -> Option<(Graph
         if watch.is_over() {
             return None;
         }
-        let whole = Dense::new(table, table.candidates.clone(), threads).survivors(table, &prices, watch.below);
+        let whole = Dense::new(table, table.candidates.clone(), threads).survivors(table, &prices, watch)?;
         watch.raise(whole.bound);
         left = Some(match left {
             None => whole.pairs,
@@ -218,7 +218,7 @@ fn choice(table: &Table, chosen: &[bool]) -> Vec<Vec<DishNo>> {
 
 /// Looks for a good arrangement among the dishes of `part`.
 fn try_out(table: &Table, part: &Dense, prices: &Prices, watch: &mut Watch) {
-    let left = part.survivors(table, prices, watch.below);
+    let Some(left) = part.survivors(table, prices, watch) else { return };
     if left.pairs.iter().skip(1).any(Vec::is_empty) {
         return;
     }
@@ -234,7 +234,7 @@ fn try_deeper(table: &Table, mut graph: Graph, prices: &Prices, most: usize, wat
     let mut far = None;
     let mut prices = prices.clone();
     while graph.depth < table.gap.len() && !watch.is_over() {
-        graph = graph.deeper(table, &prices, watch.below, Room::Layer(most / table.slots))?;
+        graph = graph.deeper(table, &prices, Room::Layer(most / table.slots), watch)?;
         if graph.is_empty() {
             break;
         }
