@@ -79,7 +79,7 @@ fn crowded(table: &Table) -> Option<Vec<usize>> {
 /// augmenting ways, one slot after another.
 fn least_filling(table: &Table, slots: &[usize], cost: &dyn Fn(DishNo) -> i64) -> i64 {
     let mut holds: Vec<Option<DishNo>> = vec![None; slots.len()];
-    let mut used = vec![0_u32; table.n()];
+    let mut held: Vec<Vec<usize>> = vec![Vec::new(); table.n()];
     for new in 0..slots.len() {
         // `dear[i]`: least extra cost so that slot i stands empty and all before are filled.
         let mut dear: Vec<Option<i64>> = vec![None; slots.len()];
@@ -90,16 +90,18 @@ fn least_filling(table: &Table, slots: &[usize], cost: &dyn Fn(DishNo) -> i64) -
         while let Some(i) = queue.pop_front() {
             let Some(so_far) = dear[i] else { continue };
             for &d in &table.candidates[slots[i]] {
-                let with = so_far + cost(d);
-                if used[usize::from(d)] < table.dish(d).uses {
+                let holders = &held[usize::from(d)];
+                if holders.len() < table.dish(d).uses as usize {
+                    let with = so_far + cost(d);
                     if best.is_none_or(|b| with < b.0) {
                         best = Some((with, i, d));
                     }
                     continue;
                 }
-                for j in (0..new).filter(|&j| j != i && holds[j] == Some(d)) {
-                    if dear[j].is_none_or(|v| with - cost(d) < v) {
-                        dear[j] = Some(with - cost(d));
+                // The slot that gives it up saves what the other takes on.
+                for &j in holders.iter().filter(|&&j| j != i) {
+                    if dear[j].is_none_or(|v| so_far < v) {
+                        dear[j] = Some(so_far);
                         from[j] = Some((i, d));
                         queue.push_back(j);
                     }
@@ -108,9 +110,12 @@ fn least_filling(table: &Table, slots: &[usize], cost: &dyn Fn(DishNo) -> i64) -
         }
         // Some way exists, since the slots can be filled.
         let Some((_, mut i, mut d)) = best else { return 0 };
-        used[usize::from(d)] += 1;
         loop {
+            if let Some(gone) = holds[i] {
+                held[usize::from(gone)].retain(|&j| j != i);
+            }
             holds[i] = Some(d);
+            held[usize::from(d)].push(i);
             let Some((before, given)) = from[i].filter(|_| i != new) else { break };
             (i, d) = (before, given);
         }
