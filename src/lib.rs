@@ -8,6 +8,7 @@
 
 #[cfg(feature = "window")]
 pub mod app;
+pub mod arrange;
 pub mod book;
 pub mod command;
 pub mod exchange;

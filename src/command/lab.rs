@@ -1,6 +1,6 @@
 //! `tranche lab`: the engine's workbench, one matter at a time.
 
-use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, misused, pairs, text::Table, vectors};
+use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, lab_arrange, misused, pairs, text::Table, vectors};
 use crate::{
     exchange::read_bytes_of,
     quantity::{Amount, IngredientLine, Kitchen, MAX_LINE, Measure, MeasureSort, read_line, scale, write_amount},
@@ -42,6 +42,17 @@ pub(super) enum LabTask {
         /// A JSON file {"pairs": [{"id", "a": {tags}, "b": {tags}}]}; "-" is standard input
         pairs: PathBuf,
     },
+    /// Fill the slots of an instance with dishes, as well as can be, with proof
+    Arrange {
+        /// The instance (JSON); "-" is standard input
+        instance: PathBuf,
+        /// Threads for the heaviest steps; the answer is the same for any number
+        #[arg(long, value_name = "N", default_value_t = 2)]
+        threads: usize,
+        /// Seconds after which it ends with what it has
+        #[arg(long, value_name = "SECONDS")]
+        limit: Option<f64>,
+    },
 }
 
 pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure> {
@@ -56,6 +67,15 @@ pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure>
         LabTask::Cooling { cases, volumes } => super::cooling::cooling(cases, *volumes, manner),
         LabTask::Variety { vectors } => variety(vectors, manner.json),
         LabTask::Likeness { pairs } => likeness(pairs, manner.json),
+        LabTask::Arrange { instance, threads, limit } => {
+            if !(1..=64).contains(threads) {
+                return Err(misused("--threads takes a number from 1 to 64".into()));
+            }
+            if limit.is_some_and(|l| !(0.0..=1e6).contains(&l)) {
+                return Err(misused("--limit takes seconds from 0 to 1000000".into()));
+            }
+            lab_arrange::arrange(instance, *threads, *limit, manner.json)
+        }
     }
 }
 
