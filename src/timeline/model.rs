@@ -1,0 +1,66 @@
+//! The mirrored problem told to the engine.
+
+use super::{
+    engine::{Engine, Lit, Need, Number, lower, upper},
+    mirror::{Mirror, RESOURCES},
+};
+
+/// The engine with the problem in it, and which of its numbers mean what.
+#[derive(Clone, Debug)]
+pub(super) struct Model {
+    pub engine: Engine,
+    /// By task: its mirrored start.
+    pub starts: Vec<Number>,
+    /// The makespan: no task ends after it.
+    pub end: Number,
+}
+
+impl Model {
+    /// None: already the first conclusions show that there is no schedule.
+    pub fn of(mirror: &Mirror) -> Option<Model> {
+        let mut engine = Engine::new();
+        let jobs = &mirror.jobs;
+        let starts: Vec<Number> = jobs.iter().map(|j| engine.decided(j.release, j.latest)).collect();
+        let last = jobs.iter().map(|j| j.latest.saturating_add(j.minutes)).max().unwrap_or(0);
+        let end = engine.decided(0, last.max(0));
+        for (j, &s) in jobs.iter().zip(&starts) {
+            engine.add_difference(s, end, j.minutes, Lit::TRUE);
+        }
+        for g in &mirror.gaps {
+            engine.add_difference(starts[g.first], starts[g.then], g.by, Lit::TRUE);
+        }
+        let mut possible = true;
+        for h in &mirror.holds {
+            let any: Vec<Lit> = h.jobs.iter().map(|&j| Lit::at_most(starts[j], h.latest)).collect();
+            possible &= engine.add_clause(&any);
+        }
+        for r in 0..RESOURCES {
+            let needs: Vec<Need> = jobs
+                .iter()
+                .zip(&starts)
+                .filter(|(j, _)| j.needs[r] > 0)
+                .map(|(j, &start)| Need { start, minutes: j.minutes, amount: j.needs[r] })
+                .collect();
+            possible &= needs.iter().all(|n| n.amount <= mirror.capacities[r]);
+            // What could all run at once needs no watching.
+            if needs.iter().map(|n| i64::from(n.amount)).sum::<i64>() > i64::from(mirror.capacities[r]) {
+                engine.add_resource(needs, mirror.capacities[r]);
+            }
+        }
+        if !possible || !engine.begin() {
+            return None;
+        }
+        for a in 0..jobs.len() {
+            for b in a + 1..jobs.len() {
+                if mirror.excludes(a, b) {
+                    let first = engine.number(0, 1);
+                    engine.add_difference(starts[a], starts[b], jobs[a].minutes, Lit::at_least(first, 1));
+                    engine.add_difference(starts[b], starts[a], jobs[b].minutes, Lit::at_most(first, 0));
+                }
+            }
+        }
+        engine.begin().then_some(Model { engine, starts, end })
+    }
+    pub fn sum_terms(&self) -> Vec<(u32, i32)> { self.starts.iter().map(|&s| (lower(s), 1)).collect() }
+    pub fn neg(&self, x: Number) -> u32 { upper(x) }
+}
