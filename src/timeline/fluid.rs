@@ -60,7 +60,7 @@ impl Fluid {
     }
 
     /// start times (mean-busy) of the pool for weights
-    fn flow(&self, pool: &Pool, low: &[f64], weight: &[f64], starts: &mut [f64]) -> f64 {
+    fn pour(&self, pool: &Pool, low: &[f64], weight: &[f64], starts: &mut [f64]) -> f64 {
         let k = pool.jobs.len();
         let mut order: Vec<usize> = (0..k).collect();
         order.sort_by(|&a, &b| low[pool.jobs[a]].total_cmp(&low[pool.jobs[b]]));
@@ -147,7 +147,7 @@ impl Fluid {
                 }
             }
             for (p, pool) in self.pools.iter().enumerate() {
-                value += self.flow(pool, low, &share[p], &mut starts[p]);
+                value += self.pour(pool, low, &share[p], &mut starts[p]);
             }
             for j in 0..n {
                 if let Some((p, k)) = self.home[j] && rest[j] >= 0.0 {
@@ -190,5 +190,28 @@ impl Fluid {
             }
         }
         best
+    }
+
+    pub fn flow(&self, model: &super::model::Model, relaxed: &Relaxed, total: super::engine::Number, base: f64) -> super::engine::Flow {
+        use super::engine::*;
+        let n = self.minutes.len();
+        let mut c = vec![1.0; n];
+        let mut constant = -base;
+        for (g, &(a, b, by)) in self.gaps.iter().enumerate() {
+            c[a] += relaxed.price[g];
+            c[b] -= relaxed.price[g];
+            constant += relaxed.price[g] * by;
+        }
+        for (p, pool) in self.pools.iter().enumerate() {
+            for (k, &j) in pool.jobs.iter().enumerate() {
+                c[j] -= relaxed.share[p][k];
+            }
+        }
+        let pools = self.pools.iter().enumerate().map(|(p, pool)| Pool {
+            tasks: pool.jobs.iter().enumerate().filter(|&(k, _)| relaxed.share[p][k] > 1e-9).map(|(k, &j)| (model.starts[j], self.minutes[j], pool.work[k], relaxed.share[p][k])).collect(),
+            capacity: pool.capacity,
+        }).filter(|p| !p.tasks.is_empty()).collect();
+        let terms = (0..n).filter(|&j| c[j].abs() > 1e-9).map(|j| if c[j] > 0.0 { (lower(model.starts[j]), c[j]) } else { (upper(model.starts[j]), -c[j]) }).collect();
+        Flow { pools, terms, constant, total }
     }
 }

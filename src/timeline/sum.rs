@@ -49,6 +49,7 @@ pub(super) fn least_sum(model: &mut Model, mirror: &Mirror, watch: &mut Watch<'_
     let f = |v: Vec<i32>| v.into_iter().map(f64::from).collect::<Vec<f64>>();
     let highs = f(model.starts.iter().map(|&s| model.engine.high(s)).collect());
     let relaxed = fluid.improve(&f(lows), &highs, at.best as f64, 1_000, None);
+    if std::env::var("NOFLOW").is_err() { model.engine.set_flow(fluid.flow(model, &relaxed, total, base as f64)); }
     let floor = (relaxed.bound - 1e-3).ceil() as i64;
     at.bound = at.bound.max(floor);
 

@@ -8,6 +8,7 @@
 mod activity;
 mod clause;
 mod difference;
+mod flow;
 mod learn;
 mod linear;
 mod literal;
@@ -15,6 +16,7 @@ mod search;
 mod timetable;
 mod trail;
 
+pub use flow::{Flow, GRAIN, Pool};
 pub use literal::{Lit, Number, lower, upper};
 pub use search::{Manner, Outcome};
 pub use timetable::Need;
@@ -22,6 +24,7 @@ pub use timetable::Need;
 use activity::Activity;
 use clause::{Clause, Watch};
 use difference::Edge;
+use flow::Basin;
 use learn::Needs;
 use linear::Linear;
 use timetable::{Profile, Resource};
@@ -78,6 +81,8 @@ pub struct Engine {
     clash: Vec<Lit>,
     needs: Needs,
     profile: Profile,
+    flow: Option<Flow>,
+    basin: Basin,
     crowd_room: Vec<(u32, u32)>,
     reasons_room: Vec<Lit>,
     clause_step: f32,
@@ -119,6 +124,8 @@ impl Engine {
             clash: Vec::new(),
             needs: Needs::default(),
             profile: Profile::default(),
+            flow: None,
+            basin: Basin::default(),
             crowd_room: Vec::new(),
             reasons_room: Vec::new(),
             clause_step: 1.0,

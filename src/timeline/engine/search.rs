@@ -63,7 +63,10 @@ impl Engine {
                 }
             }
             if self.trail.len() == count {
-                return Ok(());
+                self.propagate_flow()?;
+                if self.trail.len() == count {
+                    return Ok(());
+                }
             }
         }
     }
