@@ -1,6 +1,6 @@
 //! `tranche lab`: the engine's workbench, one matter at a time.
 
-use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, misused, text::Table};
+use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, misused, text::Table, timeline};
 use crate::{
     exchange::read_bytes_of,
     quantity::{Amount, IngredientLine, Kitchen, MAX_LINE, Measure, MeasureSort, read_line, scale, write_amount},
@@ -24,6 +24,14 @@ pub(super) enum LabTask {
         #[arg(long, value_name = "FACTOR")]
         times: Option<f64>,
     },
+    /// Schedule one day's kitchen steps as late as possible, with proof
+    Timeline {
+        /// The instance (JSON); "-" is standard input
+        instance: PathBuf,
+        /// The most seconds to search
+        #[arg(long, value_name = "SECONDS", default_value_t = timeline::SECONDS)]
+        limit: f64,
+    },
 }
 
 pub(super) fn lab(task: &LabTask, manner: Manner) -> Result<Answer, Failure> {
@@ -35,6 +43,7 @@ pub(super) fn lab(task: &LabTask, manner: Manner) -> Result<Answer, Failure> {
             }
             quantity(lines, kitchen, *times, manner.json)
         }
+        LabTask::Timeline { instance, limit } => timeline::timeline(instance, *limit, manner),
     }
 }
 

@@ -11,6 +11,7 @@ mod recipe;
 mod report;
 mod template;
 mod text;
+mod timeline;
 
 use crate::{
     judge::{Finding, Severity},
@@ -35,10 +36,14 @@ const EXIT_USAGE: u8 = 2;
 const EXIT_WARN: u8 = 3;
 /// A stop speaks.
 const EXIT_STOP: u8 = 4;
+/// Proven impossible.
+const EXIT_IMPOSSIBLE: u8 = 5;
 
 #[derive(Parser)]
 #[command(name = "tranche", version, about = "Plans several days of differing meals around one big perishable piece")]
-#[command(after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop.")]
+#[command(
+    after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop, 5 impossible."
+)]
 struct Cli {
     /// The rotation to open in the window; without it the last one, or the demo
     file: Option<PathBuf>,

@@ -190,7 +190,11 @@ impl Instance {
         for (k, dish) in self.dishes.iter().enumerate() {
             if dish.serve > MAX_MINUTE {
                 let wanted = format!("{MAX_MINUTE} minutes is the most");
-                return Err(InstanceError::Figure { what: format!("the serving of {}", self.dish_name(k)), is: dish.serve, wanted });
+                return Err(InstanceError::Figure {
+                    what: format!("the serving of {}", self.dish_name(k)),
+                    is: dish.serve,
+                    wanted,
+                });
             }
             at_least(0, dish.hold_max.unwrap_or(0), || format!("the holding of {}", self.dish_name(k)))?;
             if tasks_of[k] == 0 {

@@ -12,6 +12,7 @@ pub(super) const RESOURCES: usize = 4;
 /// A task in the mirror.
 #[derive(Clone, Debug)]
 pub(super) struct Job {
+    pub dish: usize,
     pub minutes: i32,
     /// The mirrored start is at least this: its dish is served then.
     pub release: i32,
@@ -68,8 +69,9 @@ impl Mirror {
             });
             let needs = [t.hands, t.oven.map_or(0, |o| o.racks), t.rings, t.space];
             Job {
+                dish: t.dish,
                 minutes: cap(t.minutes),
-                release: (i64::from(horizon) - instance.dishes[t.dish].serve).min(1_000_000_000) as i32,
+                release: i64::from(horizon).saturating_sub(instance.dishes[t.dish].serve).min(1_000_000_000) as i32,
                 latest: (i64::from(far) - t.minutes).max(-1) as i32,
                 needs: std::array::from_fn(|r| if rules.resources[r] { needs[r].min(1_000_000) as i32 } else { 0 }),
                 appliance,
@@ -89,7 +91,7 @@ impl Mirror {
         gaps.dedup();
         let holds = instance.dishes.iter().enumerate().filter_map(|(d, dish)| {
             let hold = dish.hold_max.filter(|_| rules.holds.get(d).copied().unwrap_or(true))?;
-            let latest = (i64::from(horizon) - dish.serve).saturating_add(hold).min(1_000_000_000) as i32;
+            let latest = i64::from(horizon).saturating_sub(dish.serve).saturating_add(hold).min(1_000_000_000) as i32;
             let jobs = (0..instance.tasks.len()).filter(|&t| instance.tasks[t].dish == d).collect();
             Some(Hold { jobs, latest })
         });
@@ -108,5 +110,110 @@ impl Mirror {
         };
         let crowded = (0..RESOURCES).any(|r| a.needs[r] > 0 && b.needs[r] > 0 && a.needs[r] + b.needs[r] > self.capacities[r]);
         ovens_differ || crowded || (a.appliance.is_some() && a.appliance == b.appliance)
+    }
+
+    /// Tasks whose gaps form a circle that no schedule satisfies; none if there is no such circle.
+    ///
+    /// Longest paths from everywhere at once (Bellman 1958): if they still grow after as many rounds as there are tasks, there
+    /// is one, and following the last growth backwards leads into it.
+    pub(super) fn circle(&self) -> Option<Vec<usize>> {
+        let n = self.jobs.len();
+        let mut reach = vec![0_i64; n];
+        let mut by = vec![None; n];
+        let mut grew = None;
+        for _ in 0..=n {
+            grew = None;
+            for g in &self.gaps {
+                let pushed = reach[g.first] + i64::from(g.by);
+                if pushed > reach[g.then] {
+                    reach[g.then] = pushed;
+                    by[g.then] = Some(g.first);
+                    grew = Some(g.then);
+                }
+            }
+            grew?;
+        }
+        let mut at = grew?;
+        for _ in 0..n {
+            at = by[at]?;
+        }
+        let (begin, mut circle) = (at, Vec::new());
+        loop {
+            circle.push(at);
+            at = by[at]?;
+            if at == begin || circle.len() > n {
+                circle.reverse();
+                return Some(circle);
+            }
+        }
+    }
+
+    /// By two tasks: how much later the second starts at least, by the gaps alone, and none where they say nothing. Only
+    /// worked out where some gap has a longest wait, since without one no order can close a circle unseen.
+    ///
+    /// Floyd 1962; there is no circle, so longest paths exist.
+    pub(super) fn distances(&self) -> Option<Vec<Vec<Option<i64>>>> {
+        if self.gaps.iter().all(|g| g.by > 0) {
+            return None;
+        }
+        let n = self.jobs.len();
+        let mut far = vec![vec![None; n]; n];
+        for g in &self.gaps {
+            let d: &mut Option<i64> = &mut far[g.first][g.then];
+            *d = (*d).max(Some(i64::from(g.by)));
+        }
+        for k in 0..n {
+            let through = far[k].clone();
+            for row in &mut far {
+                let Some(to) = row[k] else { continue };
+                for (d, on) in row.iter_mut().zip(&through) {
+                    if let Some(on) = on {
+                        *d = (*d).max(Some(to + on));
+                    }
+                }
+            }
+        }
+        Some(far)
+    }
+
+    /// A lower bound of the makespan by work alone: the tasks of a resource that start at `a` or later and leave at least `q`
+    /// minutes of the day after their end need their work done in between.
+    pub(super) fn work_bound(&self) -> i32 {
+        let n = self.jobs.len();
+        let (mut head, mut tail): (Vec<i64>, Vec<i64>) = (self.jobs.iter().map(|j| i64::from(j.release)).collect(), vec![0; n]);
+        // At most n rounds, since there is no circle.
+        for _ in 0..n {
+            let mut grew = false;
+            for g in &self.gaps {
+                let by = i64::from(g.by);
+                let (h, t) = (
+                    head[g.first] + by,
+                    tail[g.then] + by + i64::from(self.jobs[g.then].minutes) - i64::from(self.jobs[g.first].minutes),
+                );
+                grew |= h > head[g.then] || t > tail[g.first];
+                head[g.then] = head[g.then].max(h);
+                tail[g.first] = tail[g.first].max(t);
+            }
+            if !grew {
+                break;
+            }
+        }
+        let mut bound = 0;
+        for r in 0..RESOURCES {
+            let mut users: Vec<usize> = (0..n).filter(|&j| self.jobs[j].needs[r] > 0).collect();
+            let capacity = i64::from(self.capacities[r].max(1));
+            users.sort_by_key(|&j| std::cmp::Reverse(head[j]));
+            let mut tails: Vec<i64> = users.iter().map(|&j| tail[j]).collect();
+            tails.sort_unstable();
+            tails.dedup();
+            for q in tails {
+                let mut work = 0;
+                for &j in users.iter().filter(|&&j| tail[j] >= q) {
+                    work += i64::from(self.jobs[j].minutes) * i64::from(self.jobs[j].needs[r]);
+                    bound = bound.max(head[j] + (work + capacity - 1) / capacity + q);
+                }
+            }
+        }
+        bound.min(i64::from(i32::MAX / 2)) as i32
     }
 }

@@ -1,8 +1,9 @@
 //! The mirrored problem told to the engine.
 
 use super::{
-    engine::{Engine, Lit, Need, Number, lower, upper},
+    engine::{Engine, Lit, Need, Number},
     mirror::{Mirror, RESOURCES},
+    twins::twins,
 };
 
 /// The engine with the problem in it, and which of its numbers mean what.
@@ -13,6 +14,8 @@ pub(super) struct Model {
     pub starts: Vec<Number>,
     /// The makespan: no task ends after it.
     pub end: Number,
+    /// By task: how long it takes.
+    pub minutes: Vec<i32>,
 }
 
 impl Model {
@@ -47,20 +50,40 @@ impl Model {
                 engine.add_resource(needs, mirror.capacities[r]);
             }
         }
+        for (a, b) in twins(mirror) {
+            engine.add_difference(starts[a], starts[b], 0, Lit::TRUE);
+        }
         if !possible || !engine.begin() {
             return None;
         }
+        let distance = mirror.distances();
         for a in 0..jobs.len() {
             for b in a + 1..jobs.len() {
-                if mirror.excludes(a, b) {
-                    let first = engine.number(0, 1);
-                    engine.add_difference(starts[a], starts[b], jobs[a].minutes, Lit::at_least(first, 1));
-                    engine.add_difference(starts[b], starts[a], jobs[b].minutes, Lit::at_most(first, 0));
+                if !mirror.excludes(a, b) {
+                    continue;
                 }
+                // An order that would close a circle with the lags is none.
+                let (mut low, mut high) = (0, 1);
+                if let Some(distance) = &distance {
+                    high -= i32::from(distance[b][a].is_some_and(|d| d + i64::from(jobs[a].minutes) > 0));
+                    low += i32::from(distance[a][b].is_some_and(|d| d + i64::from(jobs[b].minutes) > 0));
+                }
+                let first = engine.number(low, high);
+                engine.add_difference(starts[a], starts[b], jobs[a].minutes, Lit::at_least(first, 1));
+                engine.add_difference(starts[b], starts[a], jobs[b].minutes, Lit::at_most(first, 0));
             }
         }
-        engine.begin().then_some(Model { engine, starts, end })
+        let minutes = jobs.iter().map(|j| j.minutes).collect();
+        engine.begin().then_some(Model { engine, starts, end, minutes })
     }
-    pub fn sum_terms(&self) -> Vec<(u32, i32)> { self.starts.iter().map(|&s| (lower(s), 1)).collect() }
-    pub fn neg(&self, x: Number) -> u32 { upper(x) }
+
+    /// The mirrored starts that the last search found.
+    pub fn found(&self) -> Vec<i32> {
+        self.starts.iter().map(|&s| self.engine.value(s)).collect()
+    }
+
+    /// When the last task of a schedule ends.
+    pub fn makespan(&self, starts: &[i32]) -> i32 {
+        starts.iter().zip(&self.minutes).map(|(s, m)| s + m).max().unwrap_or(0)
+    }
 }

@@ -17,6 +17,13 @@ pub(super) struct Rules {
 
 impl Rules {
     pub fn all(dishes: usize) -> Rules {
-        Rules { resources: [true; 4], appliances: true, temperature: true, windows: true, beginning: true, holds: vec![true; dishes] }
+        Rules {
+            resources: [true; 4],
+            appliances: true,
+            temperature: true,
+            windows: true,
+            beginning: true,
+            holds: vec![true; dishes],
+        }
     }
 }

@@ -6,169 +6,139 @@ use super::{
     fluid::Fluid,
     mirror::Mirror,
     model::Model,
+    nearby::Nearby,
     watch::Watch,
 };
 
 /// What is known of the sum of mirrored starts when the search ends.
 #[derive(Clone, Debug)]
 pub(super) struct Sum {
+    /// The best schedule, mirrored.
     pub starts: Vec<i32>,
+    /// Its sum.
     pub best: i64,
+    /// No schedule of that span has a lesser one.
     pub bound: i64,
 }
 
-/// Clashes of the first slice of every sort.
+/// Clashes of the first slice of each sort; each round allows a quarter more.
 const FIRST_SLICE: u64 = 1_500;
-/// Clashes of one neighbourhood.
-const NEAR: u64 = 150;
 
+/// Looks for the least sum among the schedules whose makespan is `span`, of which `starts` is one.
+///
+/// Three searches on one engine take turns: for anything better, which proves the best when it fails; for something better
+/// near the best, which finds good schedules of large days; and for anything near the bound, which raises it.
 pub(super) fn least_sum(model: &mut Model, mirror: &Mirror, watch: &mut Watch<'_>, span: i32, starts: Vec<i32>) -> Sum {
-    let best = starts.iter().map(|&s| i64::from(s)).sum::<i64>();
-    let mut at = Sum { starts, best, bound: 0 };
+    let best = starts.iter().map(|&s| i64::from(s)).sum();
+    let mut at = Sum { starts, best, bound: best };
+    // The schedule in hand has this span, so the engine cannot refuse it.
     if !model.engine.assert(Lit::at_most(model.end, span)) {
-        // The schedule in hand has this span, so the engine cannot refuse it.
-        at.bound = at.best;
         return at;
     }
-    let lows: Vec<i32> = model.starts.iter().map(|&s| model.engine.low(s)).collect();
-    let base: i64 = lows.iter().map(|&l| i64::from(l)).sum();
+    let base: i64 = model.starts.iter().map(|&s| i64::from(model.engine.low(s))).sum();
     at.bound = base;
-    let Ok(room) = i32::try_from(at.best - base) else { return at };
-    if room > 1 << 30 {
+    let Ok(room) = i32::try_from(best - base) else { return at };
+    if room == 0 || room > 1 << 30 {
         return at;
     }
-    if room == 0 {
-        return at;
-    }
+    // The sum beyond what every schedule has.
     let total = model.engine.number(0, room);
-    let mut terms: Vec<(u32, i32)> = model.starts.iter().map(|&s| (lower(s), 1)).collect();
-    terms.push((upper(total), 1));
+    let terms = model.starts.iter().map(|&s| (lower(s), 1)).chain([(upper(total), 1)]).collect();
     model.engine.add_linear(terms, base);
-
-    let fluid = Fluid::of(mirror);
-    let f = |v: Vec<i32>| v.into_iter().map(f64::from).collect::<Vec<f64>>();
-    let highs = f(model.starts.iter().map(|&s| model.engine.high(s)).collect());
-    let relaxed = fluid.improve(&f(lows), &highs, at.best as f64, 1_000, None);
-    if std::env::var("NOFLOW").is_err() { model.engine.set_flow(fluid.flow(model, &relaxed, total, base as f64)); }
-    let floor = (relaxed.bound - 1e-3).ceil() as i64;
-    at.bound = at.bound.max(floor);
-
-    let mut chance = Chance::new(1);
-    let mut slice = FIRST_SLICE;
-    let mut free = 8.min(model.starts.len());
-    let mut low_step = 1;
-    loop {
-        let tightest = Lit::at_least(total, (at.bound - base).clamp(0, i64::from(room)) as i32);
-        if at.bound >= at.best || !model.engine.assert(tightest) {
-            at.bound = at.best;
-            watch.sum(span, at.best, at.bound);
-            return at;
-        }
-        at.bound = at.bound.max(base + i64::from(model.engine.low(total)));
-        watch.sum(span, at.best, at.bound);
-        // Everything better.
-        match improve(model, watch, &mut at, total, base, &[], slice) {
-            Outcome::Refuted => {
-                at.bound = at.best;
-                continue;
-            }
-            Outcome::Found => continue,
-            Outcome::Stopped => {}
-        }
-        // The neighbourhood of the best.
-        let until = watch.clashes + slice;
-        while watch.clashes < until && !watch.stopped() {
-            let kept = neighbourhood(mirror, model, &at.starts, free, &mut chance);
-            let before = watch.clashes;
-            match improve(model, watch, &mut at, total, base, &kept, NEAR) {
-                Outcome::Found => {watch.sum(span, at.best, at.bound)},
-                Outcome::Refuted => {
-                    if model.engine.core.is_empty() {
-                        at.bound = at.best;
-                        break;
-                    }
-                    if watch.clashes - before < NEAR / 4 {
-                        free = (free + 1).min(model.starts.len());
-                    }
-                    watch.clashes += 2;
-                }
-                Outcome::Stopped => free = (free - 1).max(4),
-            }
-        }
-        // The bound.
-        let goal = (at.bound + low_step - base).min(at.best - 1 - base).max(0) as i32;
-        match watch.search(model, &[Lit::at_most(total, goal)], slice, Manner::Active) {
-            Outcome::Refuted => {
-                at.bound = base + i64::from(goal) + 1;
-                low_step *= 2;
-            }
-            Outcome::Found => take(model, &mut at),
-            Outcome::Stopped => low_step = (low_step / 2).max(1),
-        }
-        if watch.stopped() {
-            watch.sum(span, at.best, at.bound);
-            return at;
-        }
-        slice += slice / 4;
+    if let Some(fluid) = Fluid::of(mirror, model) {
+        let (flow, bound) = fluid.bound(model, total, base, best);
+        model.engine.set_flow(flow);
+        at.bound = at.bound.max(bound);
     }
+    let mut hunt = Hunt { total, base, at };
+    hunt.run(model, mirror, watch, span);
+    hunt.at
 }
 
-fn improve(model: &mut Model, watch: &mut Watch<'_>, at: &mut Sum, total: Number, base: i64, kept: &[Lit], slice: u64) -> Outcome {
-    let better = Lit::at_most(total, (at.best - 1 - base) as i32);
-    if !model.engine.assert(better) {
-        model.engine.core.clear();
-        return Outcome::Refuted;
-    }
-    let outcome = watch.search(model, kept, slice, Manner::Both);
-    if outcome == Outcome::Found {
-        take(model, at);
-    }
-    outcome
+struct Hunt {
+    total: Number,
+    base: i64,
+    at: Sum,
 }
 
-fn take(model: &Model, at: &mut Sum) {
-    at.starts = model.starts.iter().map(|&s| model.engine.values[s.0 as usize]).collect();
-    at.best = at.starts.iter().map(|&s| i64::from(s)).sum();
-}
-
-/// What stays as it is while `free` tasks are moved.
-fn neighbourhood(mirror: &Mirror, model: &Model, starts: &[i32], free: usize, chance: &mut Chance) -> Vec<Lit> {
-    let n = starts.len();
-    let mut loose = vec![false; n];
-    let way = chance.below(3);
-    if way == 0 {
-        // A stretch of time.
-        let mut order: Vec<usize> = (0..n).collect();
-        order.sort_by_key(|&j| (starts[j], j));
-        let from = chance.below((n + 1 - free.min(n)) as u32) as usize;
-        for &j in order.iter().skip(from).take(free) {
-            loose[j] = true;
-        }
-    } else {
-        let mut count = 0;
-        let mut tries = 0;
-        while count < free && tries < 10 * n {
-            tries += 1;
-            let j = chance.below(n as u32) as usize;
-            let mut group = vec![j];
-            if way == 1 {
-                group.extend(mirror.gaps.iter().filter(|g| g.first == j).map(|g| g.then));
-                group.extend(mirror.gaps.iter().filter(|g| g.then == j).map(|g| g.first));
+impl Hunt {
+    fn run(&mut self, model: &mut Model, mirror: &Mirror, watch: &mut Watch<'_>, span: i32) {
+        let mut near = Nearby::new(mirror.jobs.len(), Chance::new(1));
+        let (mut slice, mut step) = (FIRST_SLICE, 1);
+        loop {
+            let known = (self.at.bound - self.base).min(i64::from(i32::MAX / 2)) as i32;
+            if self.at.bound < self.at.best && model.engine.assert(Lit::at_least(self.total, known)) {
+                self.at.bound = self.at.bound.max(self.base + i64::from(model.engine.low(self.total)));
             } else {
-                group.extend((0..n).filter(|&k| k != j && (starts[k] - starts[j]).abs() < 20).take(2));
+                self.at.bound = self.at.best;
             }
-            for k in group {
-                count += usize::from(!std::mem::replace(&mut loose[k], true));
+            watch.sum(span, self.at.best, self.at.bound);
+            if self.at.bound >= self.at.best || watch.stopped() || model.engine.swamped {
+                return;
             }
+            match self.improve(model, watch, &[], slice) {
+                Outcome::Refuted => {
+                    self.at.bound = self.at.best;
+                    continue;
+                }
+                Outcome::Found => continue,
+                Outcome::Stopped => {}
+            }
+            let until = watch.clashes + slice;
+            while watch.clashes < until && !watch.stopped() && !model.engine.swamped && self.at.bound < self.at.best {
+                let kept = near.keep(mirror, model, &self.at.starts);
+                let before = watch.clashes;
+                let outcome = self.improve(model, watch, &kept, near.effort());
+                if outcome == Outcome::Refuted && model.engine.core.is_empty() {
+                    self.at.bound = self.at.best;
+                }
+                near.learn(outcome, watch.clashes - before);
+                // A neighbourhood that is refuted at once costs time, too.
+                watch.clashes += 2;
+                watch.sum(span, self.at.best, self.at.bound);
+            }
+            if self.at.bound < self.at.best {
+                step = self.raise(model, watch, slice, step);
+            }
+            slice += slice / 4;
         }
     }
-    let give = [0, 10, 1_000_000_000][chance.below(3) as usize];
-    let mut kept = Vec::new();
-    for j in (0..n).filter(|&j| !loose[j]) {
-        kept.push(Lit::at_most(model.starts[j], starts[j]));
-        if give < 1_000_000_000 {
-            kept.push(Lit::at_least(model.starts[j], starts[j] - give));
+
+    /// Looks for a schedule better than the best, keeping what is kept.
+    fn improve(&mut self, model: &mut Model, watch: &mut Watch<'_>, kept: &[Lit], slice: u64) -> Outcome {
+        if !model.engine.assert(Lit::at_most(self.total, (self.at.best - 1 - self.base) as i32)) {
+            model.engine.core.clear();
+            return Outcome::Refuted;
+        }
+        let outcome = watch.search(model, kept, slice, Manner::Both);
+        if outcome == Outcome::Found {
+            self.take(model);
+        }
+        outcome
+    }
+
+    /// Looks for a schedule less than `step` above the bound; returns the next step.
+    fn raise(&mut self, model: &mut Model, watch: &mut Watch<'_>, slice: u64, step: i64) -> i64 {
+        let goal = (self.at.bound + step - 1).min(self.at.best - 1);
+        match watch.search(model, &[Lit::at_most(self.total, (goal - self.base) as i32)], slice, Manner::Active) {
+            Outcome::Refuted => {
+                self.at.bound = if model.engine.core.is_empty() { self.at.best } else { goal + 1 };
+                step * 2
+            }
+            Outcome::Found => {
+                self.take(model);
+                step
+            }
+            Outcome::Stopped => (step / 2).max(1),
         }
     }
-    kept
+
+    fn take(&mut self, model: &Model) {
+        let starts = model.found();
+        let sum = starts.iter().map(|&s| i64::from(s)).sum();
+        // The engine was asked for less than the best.
+        if sum < self.at.best {
+            (self.at.starts, self.at.best) = (starts, sum);
+        }
+    }
 }

@@ -123,8 +123,9 @@ impl Engine {
     /// Throws away the lesser half of what was learned, and what the root has made true. Only at the root.
     pub(super) fn clean_clauses(&mut self) {
         debug_assert!(self.marks.is_empty());
-        let mut order: Vec<u32> =
-            (0..self.clauses.len() as u32).filter(|&c| self.clauses[c as usize].learned && self.clauses[c as usize].joins > 2).collect();
+        let mut order: Vec<u32> = (0..self.clauses.len() as u32)
+            .filter(|&c| self.clauses[c as usize].learned && self.clauses[c as usize].joins > 2)
+            .collect();
         order.sort_by(|&a, &b| {
             let (a, b) = (&self.clauses[a as usize], &self.clauses[b as usize]);
             a.used.total_cmp(&b.used).then(b.joins.cmp(&a.joins))

@@ -46,9 +46,4 @@ impl Lit {
     pub const fn number(self) -> Number {
         Number(self.half / 2)
     }
-
-    /// The same statement with a bound of its own side that a stronger one implies.
-    pub const fn with(self, least: i32) -> Lit {
-        Lit { half: self.half, least }
-    }
 }

@@ -16,7 +16,8 @@ mod search;
 mod timetable;
 mod trail;
 
-pub use flow::{Flow, GRAIN, Pool};
+pub(super) use flow::GRAIN;
+pub use flow::{Flow, Pool};
 pub use literal::{Lit, Number, lower, upper};
 pub use search::{Manner, Outcome};
 pub use timetable::Need;
@@ -45,7 +46,10 @@ enum Reason {
     Edge(u32),
     Linear(u32),
     /// The reasons lie in the engine's store.
-    Kept { start: u32, len: u32 },
+    Kept {
+        start: u32,
+        len: u32,
+    },
 }
 
 /// The solver and all that it knows.
@@ -89,6 +93,8 @@ pub struct Engine {
     learned: usize,
     keep_learned: usize,
     dead: bool,
+    /// Propagation does not come to an end in any reasonable time; every search stops at once.
+    pub swamped: bool,
     /// By number: its value in the last schedule found or handed in.
     pub values: Vec<i32>,
     /// The assumptions that were refuted together.
@@ -132,6 +138,7 @@ impl Engine {
             learned: 0,
             keep_learned: 4_000,
             dead: false,
+            swamped: false,
             values: Vec::new(),
             core: Vec::new(),
             clashes: 0,
@@ -177,10 +184,9 @@ impl Engine {
         self.settle()
     }
 
-    /// Sets the limit of a sum anew.
-    pub fn limit(&mut self, sum: usize, limit: i64) {
-        self.linears[sum].limit = limit;
-        self.linears[sum].stale = true;
+    /// A number's value in the last schedule found.
+    pub fn value(&self, x: Number) -> i32 {
+        self.values.get(x.0 as usize).copied().unwrap_or(0)
     }
 
     pub fn low(&self, x: Number) -> i32 {

@@ -16,19 +16,26 @@ pub enum Outcome {
 /// How a search chooses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Manner {
-    /// The open number with the least lower bound starts there: a chronological schedule.
-    Early,
-    /// What recent clashes were about, with the value of the last schedule; what is left as [`Manner::Early`].
+    /// What recent clashes were about, with the value of the last schedule. What is left goes by the clock: the open number with
+    /// the least lower bound takes it.
     Active,
-    /// The two in turn, from restart to restart.
+    /// By the clock alone and so, in turn, from restart to restart.
     Both,
 }
+
+/// The longest trail (house limit). A kitchen's has some thousand entries.
+const MOST_ENTRIES: usize = 2_000_000;
 
 impl Engine {
     /// Everything that follows.
     pub(super) fn propagate(&mut self) -> Result<(), Clash> {
         loop {
             while self.head < self.trail.len() {
+                if self.trail.len() > MOST_ENTRIES {
+                    // Bounds that push each other minute by minute over a long day; nothing is concluded from it.
+                    self.swamped = true;
+                    return Ok(());
+                }
                 let (half, index) = (self.trail[self.head].half, self.head as u32);
                 self.head += 1;
                 if self.last[half as usize] != index {
@@ -78,6 +85,9 @@ impl Engine {
             self.dead = true;
             return false;
         }
+        if self.swamped {
+            return true;
+        }
         self.forget_history();
         true
     }
@@ -95,6 +105,9 @@ impl Engine {
     /// Searches for values under assumptions, for at most `clashes` clashes; `stop` is asked now and then.
     pub fn search(&mut self, assumptions: &[Lit], clashes: u64, manner: Manner, stop: &mut dyn FnMut() -> bool) -> Outcome {
         self.core.clear();
+        if self.swamped {
+            return Outcome::Stopped;
+        }
         if self.dead || !self.settle() {
             self.dead = true;
             return Outcome::Refuted;
@@ -116,6 +129,10 @@ impl Engine {
                     return Outcome::Stopped;
                 }
                 continue;
+            }
+            if self.swamped {
+                self.back_to(0);
+                return Outcome::Stopped;
             }
             asked += 1;
             if asked % 256 == 0 && stop() {
@@ -147,7 +164,6 @@ impl Engine {
                 continue;
             }
             let active = match manner {
-                Manner::Early => false,
                 Manner::Active => true,
                 Manner::Both => round % 2 == 1,
             };
@@ -187,7 +203,11 @@ impl Engine {
                 self.parked.push(id);
             }
         }
-        let early = self.numbers.iter().filter(|&&x| !self.is_fixed(x)).min_by_key(|&&x| (self.bound[lower(x) as usize], -self.bound[upper(x) as usize]));
+        let early = self
+            .numbers
+            .iter()
+            .filter(|&&x| !self.is_fixed(x))
+            .min_by_key(|&&x| (self.bound[lower(x) as usize], -self.bound[upper(x) as usize]));
         early.map(|&x| Lit::at_most(x, self.bound[lower(x) as usize]))
     }
 

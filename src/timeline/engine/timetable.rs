@@ -7,6 +7,9 @@
 
 use super::{Clash, Engine, Lit, Number, Reason, lower, upper};
 
+/// How many steps of one minute's reason are taken before a stretch is passed at once.
+const STEPS: i32 = 4;
+
 /// One task's need of a resource.
 #[derive(Clone, Copy, Debug)]
 pub struct Need {
@@ -81,7 +84,7 @@ impl Engine {
                         let minute = from + (at - 1 - from) / 2;
                         let mut clash = std::mem::take(&mut self.clash);
                         clash.clear();
-                        self.crowd(needs, minute, capacity + 1, None, &mut clash);
+                        self.crowd(needs, (minute, minute), capacity + 1, None, &mut clash);
                         self.clash = clash;
                         return Err(Clash);
                     }
@@ -119,10 +122,13 @@ impl Engine {
                 continue;
             }
             while first < s.to {
+                // One minute at a time is the weakest reason; past a few steps the whole rest of the stretch is taken at once.
                 let minute = (s.to - 1).min(first + n.minutes - 1);
-                let reason = self.keep_crowd(needs, minute, capacity + 1 - n.amount, k, Lit::at_least(n.start, minute - n.minutes + 1));
-                self.set(Lit::at_least(n.start, minute + 1), reason)?;
-                first = minute + 1;
+                let until = if (s.to - 1 - minute) / n.minutes < STEPS { minute } else { s.to - 1 };
+                let own = Lit::at_least(n.start, minute - n.minutes + 1);
+                let reason = self.keep_crowd(needs, (minute, until), capacity + 1 - n.amount, k, own);
+                self.set(Lit::at_least(n.start, until + 1), reason)?;
+                first = until + 1;
             }
         }
         Ok(())
@@ -146,26 +152,28 @@ impl Engine {
             }
             while last + n.minutes > s.from {
                 let minute = s.from.max(last);
-                let reason = self.keep_crowd(needs, minute, capacity + 1 - n.amount, k, Lit::at_most(n.start, minute));
-                self.set(Lit::at_most(n.start, minute - n.minutes), reason)?;
-                last = minute - n.minutes;
+                let since = if (minute - s.from) / n.minutes < STEPS { minute } else { s.from };
+                let reason = self.keep_crowd(needs, (since, minute), capacity + 1 - n.amount, k, Lit::at_most(n.start, minute));
+                self.set(Lit::at_most(n.start, since - n.minutes), reason)?;
+                last = since - n.minutes;
             }
         }
         Ok(())
     }
 
-    fn keep_crowd(&mut self, needs: &[Need], minute: i32, enough: i32, but: usize, own: Lit) -> Reason {
+    fn keep_crowd(&mut self, needs: &[Need], minutes: (i32, i32), enough: i32, but: usize, own: Lit) -> Reason {
         let mut kept = std::mem::take(&mut self.kept);
         let start = kept.len() as u32;
-        self.crowd(needs, minute, enough, Some(but), &mut kept);
+        self.crowd(needs, minutes, enough, Some(but), &mut kept);
         kept.push(own);
         let len = kept.len() as u32 - start;
         self.kept = kept;
         Reason::Kept { start, len }
     }
 
-    /// Statements that make tasks needing `enough` together run at `minute`: no more tasks than it takes.
-    fn crowd(&mut self, needs: &[Need], minute: i32, enough: i32, but: Option<usize>, into: &mut Vec<Lit>) {
+    /// Statements that make tasks needing `enough` together run from the first to the last of these minutes: no more tasks
+    /// than it takes.
+    fn crowd(&mut self, needs: &[Need], (first, last): (i32, i32), enough: i32, but: Option<usize>, into: &mut Vec<Lit>) {
         let mut there = std::mem::take(&mut self.crowd_room);
         there.clear();
         let mut sum = 0;
@@ -173,7 +181,7 @@ impl Engine {
             if Some(k) == but {
                 continue;
             }
-            let (a, b) = (Lit::at_most(n.start, minute), Lit::at_least(n.start, minute - n.minutes + 1));
+            let (a, b) = (Lit::at_most(n.start, first), Lit::at_least(n.start, last - n.minutes + 1));
             if self.is_true(a) && self.is_true(b) {
                 // The latest makers go first when somebody can be spared.
                 let (a, b) = (self.maker(a).wrapping_add(1), self.maker(b).wrapping_add(1));
@@ -188,7 +196,7 @@ impl Engine {
         }
         for &(_, k) in &there {
             let n = &needs[k as usize];
-            for lit in [Lit::at_most(n.start, minute), Lit::at_least(n.start, minute - n.minutes + 1)] {
+            for lit in [Lit::at_most(n.start, first), Lit::at_least(n.start, last - n.minutes + 1)] {
                 if self.root[lit.half as usize] < lit.least {
                     into.push(lit);
                 }
