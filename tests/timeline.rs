@@ -58,7 +58,7 @@ const OPEN: &str = "d24-t53-c2-reg";
 fn the_open_day_has_its_least_span_and_a_bound_near_its_sum() {
     let (name, text) = instances("timeline").into_iter().find(|(name, _)| name == OPEN).unwrap();
     let instance = Instance::from_json(&text).unwrap();
-    let ours = solve(&instance, &mut Patience(3_000)).unwrap();
+    let ours = solve(&instance, &mut Patience(60)).unwrap();
     right(&name, &text, &ours);
     assert_eq!((ours.status, ours.span), (Status::SpanOptimal, Some(317)));
     // Between the reference's own bound after minutes (4029) and its best sum (5711).
@@ -221,8 +221,8 @@ fn the_same_day_gives_the_same_answer() {
     assert_eq!(answer(&text), answer(&text));
     let large = made::feast(3, 12, 2, true).to_string();
     let instance = Instance::from_json(&large).unwrap();
-    let once = solve(&instance, &mut Patience(2_000)).unwrap();
-    assert_eq!(once, solve(&instance, &mut Patience(2_000)).unwrap());
+    let once = solve(&instance, &mut Patience(60)).unwrap();
+    assert_eq!(once, solve(&instance, &mut Patience(60)).unwrap());
     right("feast", &large, &once);
 }
 
@@ -253,10 +253,10 @@ fn the_onlooker_hears_bounds_that_only_close_in() {
 
 #[test]
 fn a_search_that_is_stopped_says_how_far_it_is() {
-    for feast in 0..12 {
+    for feast in 0..8 {
         let text = made::feast(feast, 4 + feast as i64, 1 + feast as i64 % 2, feast % 3 > 0).to_string();
         let instance = Instance::from_json(&text).unwrap();
-        for patience in [1, 2, 3, 5, 20, 200] {
+        for patience in [1, 2, 3, 5, 12] {
             let ours = solve(&instance, &mut Patience(patience)).unwrap();
             right(&format!("feast {feast}, {patience}"), &text, &ours);
             match ours.status {
