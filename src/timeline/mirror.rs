@@ -9,6 +9,9 @@ use super::{instance::Instance, relax::Rules};
 /// The shared resources, in this order.
 pub(super) const RESOURCES: usize = 4;
 
+/// The most sets of tasks that are watched for their sum of minutes (house limit).
+pub(super) const CLIQUES: usize = 6;
+
 /// A task in the mirror.
 #[derive(Clone, Debug)]
 pub(super) struct Job {
@@ -110,6 +113,33 @@ impl Mirror {
         };
         let crowded = (0..RESOURCES).any(|r| a.needs[r] > 0 && b.needs[r] > 0 && a.needs[r] + b.needs[r] > self.capacities[r]);
         ovens_differ || crowded || (a.appliance.is_some() && a.appliance == b.appliance)
+    }
+
+    /// Sets of tasks of which no two can run at the same time, the longest first from each task on; at most [`CLIQUES`].
+    ///
+    /// Found greedily: each task in turn gathers, longest first, whatever excludes all that it has. Sets that one unary
+    /// resource explains by itself are among them.
+    pub(super) fn cliques(&self) -> Vec<Vec<usize>> {
+        let n = self.jobs.len();
+        let excludes: Vec<Vec<bool>> = (0..n).map(|a| (0..n).map(|b| a != b && self.excludes(a, b)).collect()).collect();
+        let mut longest: Vec<usize> = (0..n).collect();
+        longest.sort_by_key(|&j| (std::cmp::Reverse(self.jobs[j].minutes), j));
+        let mut all: Vec<Vec<usize>> = Vec::new();
+        for &seed in &longest {
+            let mut clique = vec![seed];
+            for &j in &longest {
+                if clique.iter().all(|&k| excludes[j][k]) {
+                    clique.push(j);
+                }
+            }
+            clique.sort_unstable();
+            if clique.len() > 2 && !all.contains(&clique) {
+                all.push(clique);
+            }
+        }
+        all.sort_by_key(|c| std::cmp::Reverse(c.iter().map(|&j| i64::from(self.jobs[j].minutes)).sum::<i64>()));
+        all.truncate(CLIQUES);
+        all
     }
 
     /// Tasks whose gaps form a circle that no schedule satisfies; none if there is no such circle.

@@ -73,6 +73,10 @@ impl Model {
                 engine.add_difference(starts[b], starts[a], jobs[b].minutes, Lit::at_most(first, 0));
             }
         }
+        for clique in mirror.cliques() {
+            let need = |&j: &usize| Need { start: starts[j], minutes: jobs[j].minutes, amount: 1 };
+            engine.add_clique(clique.iter().map(need).collect());
+        }
         let minutes = jobs.iter().map(|j| j.minutes).collect();
         engine.begin().then_some(Model { engine, starts, end, minutes })
     }

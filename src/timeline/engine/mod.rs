@@ -8,6 +8,7 @@
 mod activity;
 mod clause;
 mod difference;
+mod energy;
 mod flow;
 mod learn;
 mod linear;
@@ -85,6 +86,7 @@ pub struct Engine {
     clash: Vec<Lit>,
     needs: Needs,
     profile: Profile,
+    loads: Vec<energy::Load>,
     flow: Option<Flow>,
     basin: Basin,
     crowd_room: Vec<(u32, u32)>,
@@ -130,6 +132,7 @@ impl Engine {
             clash: Vec::new(),
             needs: Needs::default(),
             profile: Profile::default(),
+            loads: Vec::new(),
             flow: None,
             basin: Basin::default(),
             crowd_room: Vec::new(),

@@ -24,6 +24,8 @@ pub(super) struct Resource {
     pub capacity: i32,
     /// To be looked at again.
     pub stale: bool,
+    /// Its tasks exclude each other pairwise by other rules, so only its energy counts.
+    pub clique: bool,
 }
 
 /// A stretch [from, to) over which the profile has one height.
@@ -43,15 +45,28 @@ pub(super) struct Profile {
 
 impl Engine {
     pub fn add_resource(&mut self, needs: Vec<Need>, capacity: i32) {
+        self.add_shared(needs, capacity, false);
+    }
+
+    /// Tasks that are told elsewhere to exclude each other pairwise.
+    pub fn add_clique(&mut self, needs: Vec<Need>) {
+        self.add_shared(needs, 1, true);
+    }
+
+    fn add_shared(&mut self, needs: Vec<Need>, capacity: i32, clique: bool) {
         let id = self.resources.len() as u32;
         for n in &needs {
             self.users[lower(n.start) as usize].push(id);
             self.users[upper(n.start) as usize].push(id);
         }
-        self.resources.push(Resource { needs, capacity, stale: true });
+        self.resources.push(Resource { needs, capacity, stale: true, clique });
     }
 
     pub(super) fn propagate_resource(&mut self, id: u32) -> Result<(), Clash> {
+        self.check_energy(id)?;
+        if self.resources[id as usize].clique {
+            return Ok(());
+        }
         let needs = std::mem::take(&mut self.resources[id as usize].needs);
         let mut profile = std::mem::take(&mut self.profile);
         let capacity = self.resources[id as usize].capacity;
