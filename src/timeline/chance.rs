@@ -14,6 +14,6 @@ impl Chance {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
-        ((self.0 >> 32) * u64::from(end.max(1)) >> 32) as u32
+        (((self.0 >> 32) * u64::from(end.max(1))) >> 32) as u32
     }
 }

@@ -34,7 +34,10 @@ fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|w| !w.starts_with('-')).collect();
     let seconds: f64 = words.first().and_then(|w| w.parse().ok()).unwrap_or(10.0);
     let wanted = |name: &str| words.len() < 2 || words[1..].iter().any(|w| name.contains(w.as_str()));
-    println!("{:<20} {:>5} {:>12} {:>9} {:>9} {:>13} {:>10} {:>8}", "instance", "tasks", "status", "span", "span ms", "sum", "all ms", "nodes");
+    println!(
+        "{:<20} {:>5} {:>12} {:>9} {:>9} {:>13} {:>10} {:>8}",
+        "instance", "tasks", "status", "span", "span ms", "sum", "all ms", "nodes"
+    );
     for folder in ["timeline", "psplib"] {
         for (name, text) in kitchen::instances(folder).into_iter().filter(|(name, _)| wanted(name)) {
             let mut clock = Clock { began: Instant::now(), limit: Duration::from_secs_f64(seconds), span: None };

@@ -34,8 +34,13 @@ impl Engine {
             }
         }
         let outcome = match over {
-            None => Ok(()),
+            None => {
+                let idle = &mut self.resources[id as usize].idle;
+                *idle = idle.saturating_add(1);
+                Ok(())
+            }
             Some((a, b)) => {
+                self.resources[id as usize].idle = 0;
                 self.explain_overload(id, &loads, a, b);
                 Err(Clash)
             }

@@ -19,7 +19,7 @@ pub enum Manner {
     /// What recent clashes were about, with the value of the last schedule. What is left goes by the clock: the open number with
     /// the least lower bound takes it.
     Active,
-    /// By the clock alone and so, in turn, from restart to restart.
+    /// By the clock alone until the first restart, then so ("hot start" in Schutt et al. 2011).
     Both,
 }
 
@@ -135,7 +135,7 @@ impl Engine {
                 return Outcome::Stopped;
             }
             asked += 1;
-            if asked % 256 == 0 && stop() {
+            if asked.is_multiple_of(256) && stop() {
                 self.back_to(0);
                 return Outcome::Stopped;
             }
@@ -165,7 +165,7 @@ impl Engine {
             }
             let active = match manner {
                 Manner::Active => true,
-                Manner::Both => round % 2 == 1,
+                Manner::Both => round > 0,
             };
             match self.choose(active) {
                 Some(lit) => self.decide(lit),

@@ -10,6 +10,10 @@ use super::{Clash, Engine, Lit, Number, Reason, lower, upper};
 /// How many steps of one minute's reason are taken before a stretch is passed at once.
 const STEPS: i32 = 4;
 
+/// See [`Resource::wants_energy`]: checks in vain, and which of them is still made.
+const PATIENCE: u32 = 1_000;
+const NOW_AND_THEN: u32 = 16;
+
 /// One task's need of a resource.
 #[derive(Clone, Copy, Debug)]
 pub struct Need {
@@ -26,6 +30,17 @@ pub(super) struct Resource {
     pub stale: bool,
     /// Its tasks exclude each other pairwise by other rules, so only its energy counts.
     pub clique: bool,
+    /// Checks of its energy since the last that found too much, and all.
+    pub idle: u32,
+    pub checks: u32,
+}
+
+impl Resource {
+    /// Where counting energy has long found nothing, it is done now and then only.
+    fn wants_energy(&mut self) -> bool {
+        self.checks = self.checks.wrapping_add(1);
+        self.idle < PATIENCE || self.checks.is_multiple_of(NOW_AND_THEN)
+    }
 }
 
 /// A stretch [from, to) over which the profile has one height.
@@ -59,11 +74,13 @@ impl Engine {
             self.users[lower(n.start) as usize].push(id);
             self.users[upper(n.start) as usize].push(id);
         }
-        self.resources.push(Resource { needs, capacity, stale: true, clique });
+        self.resources.push(Resource { needs, capacity, stale: true, clique, idle: 0, checks: 0 });
     }
 
     pub(super) fn propagate_resource(&mut self, id: u32) -> Result<(), Clash> {
-        self.check_energy(id)?;
+        if self.resources[id as usize].wants_energy() {
+            self.check_energy(id)?;
+        }
         if self.resources[id as usize].clique {
             return Ok(());
         }
