@@ -14,10 +14,16 @@ pub(super) struct Clause {
     pub used: f32,
 }
 
-/// A clause that must be looked at when a half reaches `from`: then its watched statement is false.
+/// Clauses that must be looked at when a half reaches `from`: then their watched statements are false.
+#[derive(Clone, Debug)]
+pub(super) struct Bucket {
+    pub from: i32,
+    pub list: Vec<Watch>,
+}
+
+/// One of them.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Watch {
-    pub from: i32,
     pub clause: u32,
     /// Another of its statements: if that is true nothing needs doing.
     pub blocker: Lit,
@@ -54,7 +60,12 @@ impl Engine {
 
     fn watch(&mut self, lit: Lit, clause: u32, blocker: Lit) {
         let falsifier = lit.not();
-        self.watches[falsifier.half as usize].push(Watch { from: falsifier.least, clause, blocker });
+        let buckets = &mut self.watches[falsifier.half as usize];
+        let at = buckets.partition_point(|b| b.from < falsifier.least);
+        if buckets.get(at).is_none_or(|b| b.from != falsifier.least) {
+            buckets.insert(at, Bucket { from: falsifier.least, list: Vec::new() });
+        }
+        buckets[at].list.push(Watch { clause, blocker });
     }
 
     pub(super) fn lits(&self, clause: u32) -> &[Lit] {
@@ -62,61 +73,55 @@ impl Engine {
         &self.arena[c.start as usize..(c.start + c.len) as usize]
     }
 
-    /// Looks at the clauses that a tightened half may have touched.
-    pub(super) fn propagate_clauses(&mut self, half: u32) -> Result<(), Clash> {
-        let bound = self.bound[half as usize];
-        let mut list = std::mem::take(&mut self.watches[half as usize]);
+    /// Looks at the clauses with a watched statement that became false when a half's bound rose from `was` to `bound`.
+    pub(super) fn propagate_clauses(&mut self, half: u32, was: i32, bound: i32) -> Result<(), Clash> {
+        let mut at = self.watches[half as usize].partition_point(|b| b.from <= was);
+        // New buckets of this half can only come behind those that are looked at: what is watched anew is not false.
+        while let Some(bucket) = self.watches[half as usize].get_mut(at).filter(|b| b.from <= bound) {
+            let falsified = Lit { half, least: bucket.from }.not();
+            let mut list = std::mem::take(&mut bucket.list);
+            let outcome = self.propagate_watches(falsified, &mut list);
+            self.watches[half as usize][at].list = list;
+            outcome?;
+            at += 1;
+        }
+        Ok(())
+    }
+
+    /// Finds other statements to watch in place of one that became false; where there is none, the last open one is true.
+    fn propagate_watches(&mut self, falsified: Lit, list: &mut Vec<Watch>) -> Result<(), Clash> {
         let (mut keep, mut at) = (0, 0);
         let mut outcome = Ok(());
         'watches: while at < list.len() {
             let w = list[at];
             at += 1;
-            if w.from > bound || self.is_true(w.blocker) {
-                list[keep] = w;
-                keep += 1;
+            list[keep] = w;
+            keep += 1;
+            if outcome.is_err() || self.is_true(w.blocker) {
                 continue;
             }
             let Clause { start, len, .. } = self.clauses[w.clause as usize];
             let (start, len) = (start as usize, len as usize);
-            let falsified = Lit { half, least: w.from }.not();
             if self.arena[start] == falsified {
                 self.arena.swap(start, start + 1);
             }
             let first = self.arena[start];
             if first != w.blocker && self.is_true(first) {
-                list[keep] = Watch { blocker: first, ..w };
-                keep += 1;
+                list[keep - 1] = Watch { blocker: first, ..w };
                 continue;
             }
             for k in start + 2..start + len {
                 let lit = self.arena[k];
                 if !self.is_false(lit) {
                     self.arena.swap(start + 1, k);
-                    // Never the same list: then the statement would be false by the very bound that falsified this one,
-                    // or it waits for a higher bound of the same half, and goes to the end of it.
-                    let falsifier = lit.not();
-                    let watch = Watch { from: falsifier.least, clause: w.clause, blocker: first };
-                    if falsifier.half == half {
-                        list.push(watch);
-                    } else {
-                        self.watches[falsifier.half as usize].push(watch);
-                    }
+                    self.watch(lit, w.clause, first);
+                    keep -= 1;
                     continue 'watches;
                 }
             }
-            list[keep] = w;
-            keep += 1;
-            if let Err(clash) = self.set(first, Reason::Clause(w.clause)) {
-                outcome = Err(clash);
-                while at < list.len() {
-                    list[keep] = list[at];
-                    keep += 1;
-                    at += 1;
-                }
-            }
+            outcome = self.set(first, Reason::Clause(w.clause));
         }
         list.truncate(keep);
-        self.watches[half as usize] = list;
         outcome
     }
 

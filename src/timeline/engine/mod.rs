@@ -24,7 +24,7 @@ pub use search::{Manner, Outcome};
 pub use timetable::Need;
 
 use activity::Activity;
-use clause::{Clause, Watch};
+use clause::{Bucket, Clause};
 use difference::Edge;
 use flow::Basin;
 use learn::Needs;
@@ -68,7 +68,8 @@ pub struct Engine {
     head: usize,
     arena: Vec<Lit>,
     clauses: Vec<Clause>,
-    watches: Vec<Vec<Watch>>,
+    /// By half: what is watched there, by rising bounds.
+    watches: Vec<Vec<Bucket>>,
     edges: Vec<Edge>,
     /// By half: edges that begin there, and edges that hold under a statement of it.
     out: Vec<Vec<u32>>,

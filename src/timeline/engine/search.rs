@@ -1,6 +1,6 @@
 //! Decide, propagate, learn, go back, begin anew.
 
-use super::{Clash, Engine, Lit, Number, Reason, lower, upper};
+use super::{Clash, Engine, Entry, Lit, Number, Reason, lower, upper};
 
 /// How a search ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,8 +36,10 @@ impl Engine {
                     self.swamped = true;
                     return Ok(());
                 }
-                let (half, index) = (self.trail[self.head].half, self.head as u32);
+                let Entry { half, was, least, .. } = self.trail[self.head];
+                let index = self.head as u32;
                 self.head += 1;
+                self.propagate_clauses(half, was, least)?;
                 if self.last[half as usize] != index {
                     // A later entry of the same half is still to come and says more.
                     continue;
@@ -49,7 +51,6 @@ impl Engine {
                     self.linears[l as usize].stale = true;
                 }
                 self.propagations += 1;
-                self.propagate_clauses(half)?;
                 self.propagate_edges(half)?;
             }
             let count = self.trail.len();
