@@ -82,8 +82,6 @@ impl Engine {
             if cost <= spare {
                 spare -= cost;
             } else {
-                let give = spare / i64::from(weight);
-                let _ = give;
                 into.push(Lit { half, least });
             }
         }
