@@ -16,3 +16,4 @@ pub mod judge;
 pub mod quantity;
 pub mod rotation;
 pub mod store;
+pub mod timeline;

@@ -1,6 +1,6 @@
 //! `tranche lab`: the engine's workbench, one matter at a time.
 
-use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, lab_arrange, misused, pairs, text::Table, vectors};
+use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, lab_arrange, misused, pairs, text::Table, timeline, vectors};
 use crate::{
     exchange::read_bytes_of,
     quantity::{Amount, IngredientLine, Kitchen, MAX_LINE, Measure, MeasureSort, read_line, scale, write_amount},
@@ -53,6 +53,14 @@ pub(super) enum LabTask {
         #[arg(long, value_name = "SECONDS")]
         limit: Option<f64>,
     },
+    /// Schedule one day's kitchen steps as late as possible, with proof
+    Timeline {
+        /// The instance (JSON); "-" is standard input
+        instance: PathBuf,
+        /// The most seconds to search
+        #[arg(long, value_name = "SECONDS", default_value_t = timeline::SECONDS)]
+        limit: f64,
+    },
 }
 
 pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure> {
@@ -76,6 +84,7 @@ pub(super) fn lab(task: &LabTask, manner: Manner<'_>) -> Result<Answer, Failure>
             }
             lab_arrange::arrange(instance, *threads, *limit, manner.json)
         }
+        LabTask::Timeline { instance, limit } => timeline::timeline(instance, *limit, manner),
     }
 }
 

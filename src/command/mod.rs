@@ -17,6 +17,7 @@ mod report;
 mod shelf;
 mod template;
 mod text;
+mod timeline;
 mod vector_input;
 mod vectors;
 
