@@ -211,11 +211,14 @@ fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
     feelers(finding).all(|who| count(&after, who) < count(&before, who)) || new.iter().any(|f| f.speaks() && only_crumbs(f))
 }
 
+/// A finding, and one who feels it.
+type Felt<'f> = (Option<EaterId>, &'f Finding);
+
 /// What speaks now and did not before, or is felt by somebody who did not feel it before. A finding that only changes its name
 /// is not among them: the same of the same batch and eater, at another meal because the batch has moved. That goodwill is
 /// never for the finding that was to be cured.
 fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n Finding> {
-    let mut before: BTreeMap<(&str, Severity), Vec<(Option<EaterId>, &Finding)>> = BTreeMap::new();
+    let mut before: BTreeMap<(&str, Severity), Vec<Felt<'_>>> = BTreeMap::new();
     for f in old.iter().filter(|f| f.speaks()) {
         before.entry((cause(f), f.severity)).or_default().extend(feelers(f).map(|who| (who, f)));
     }
