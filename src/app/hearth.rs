@@ -28,7 +28,7 @@ impl Default for Hearth {
 #[derive(Clone, Debug, PartialEq)]
 pub enum HabitChange {
     /// Something was said of two meals.
-    Said(Date, Said),
+    Said(Date, Box<Said>),
     /// An answer is taken back.
     TakeBack(AnswerId),
     /// All answers are forgotten.
@@ -88,7 +88,7 @@ impl Hearth {
         let words = match change {
             HabitChange::Said(on, said) => {
                 let words = said_words(said);
-                habits.answer(*on, said.clone());
+                habits.answer(*on, (**said).clone());
                 format!("Noted: {words}")
             }
             HabitChange::TakeBack(id) => {

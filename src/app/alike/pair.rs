@@ -80,10 +80,10 @@ fn answers_ui(ui: &mut Ui, view: &View<'_>, table: &LikenessTable, (i, j): (usiz
     ui.horizontal(|ui| {
         let today = jiff::ZonedDateTime::now().date();
         if ui.add(Button::quiet("Too alike")).clicked() {
-            actions.push(Action::Habit(HabitChange::Said(today, Said::TooAlike(two.clone()))));
+            actions.push(Action::Habit(HabitChange::Said(today, Box::new(Said::TooAlike(two.clone())))));
         }
         if ui.add(Button::quiet("Fine")).clicked() {
-            actions.push(Action::Habit(HabitChange::Said(today, Said::Fine(two))));
+            actions.push(Action::Habit(HabitChange::Said(today, Box::new(Said::Fine(two)))));
         }
     });
 }
