@@ -36,6 +36,15 @@ pub(super) enum Room {
 }
 
 impl Layer {
+    /// Gives back the room that growing took in advance.
+    fn shrink(&mut self) {
+        self.first.shrink_to_fit();
+        self.last.shrink_to_fit();
+        self.base.shrink_to_fit();
+        self.into.shrink_to_fit();
+        self.out.shrink_to_fit();
+    }
+
     /// Some of the nodes, in this order.
     fn pick(&self, order: &[usize]) -> Layer {
         let mut picked = Layer::default();
@@ -402,6 +411,7 @@ impl Graph {
                 _ => {}
             }
             total += next.len();
+            next.shrink();
             layers[s] = next;
             ahead = to;
         }

@@ -86,10 +86,14 @@ fn least_filling(table: &Table, slots: &[usize], cost: &dyn Fn(DishNo) -> i64) -
         let mut from: Vec<Option<(usize, DishNo)>> = vec![None; slots.len()];
         dear[new] = Some(0);
         let mut best: Option<(i64, usize, DishNo)> = None;
+        let mut asked = vec![false; table.n()];
         let mut queue = std::collections::VecDeque::from([new]);
         while let Some(i) = queue.pop_front() {
             let Some(so_far) = dear[i] else { continue };
             for &d in &table.candidates[slots[i]] {
+                if std::mem::replace(&mut asked[usize::from(d)], true) {
+                    continue;
+                }
                 let holders = &held[usize::from(d)];
                 if holders.len() < table.dish(d).uses as usize {
                     let with = so_far + cost(d);

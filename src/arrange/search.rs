@@ -32,6 +32,9 @@ pub(super) fn search(table: &Table, threads: usize, watch: &mut Watch) {
         watch.raise(NEVER);
         return;
     }
+    if watch.is_over() {
+        return;
+    }
     let Some((mut graph, mut prices)) = first_look(table, threads, watch) else { return };
     while graph.depth < table.gap.len() && !watch.is_over() {
         settle(table, &mut graph, &mut prices, true, watch);
@@ -181,7 +184,7 @@ fn both<T: Ord + Copy>(a: &[T], b: &[T]) -> Vec<T> {
 fn first_choice(table: &Table, watch: &Watch) -> Vec<bool> {
     let n = table.n();
     let mut chosen = vec![false; n];
-    watch.best.iter().flatten().for_each(|&d| chosen[usize::from(d)] = true);
+    watch.best.iter().flatten().take(2 * FIRST_CHOICE).for_each(|&d| chosen[usize::from(d)] = true);
     let mut score: Vec<(i64, DishNo)> = (0..table.phantom())
         .map(|d| {
             let mut near: Vec<i64> = (0..table.phantom()).filter(|&e| e != d).map(|e| table.like(d, e)).collect();
