@@ -6,7 +6,11 @@
 
 use super::{Allergen, BookError, Companion, Contents, Diet, Dish, Substance, Twin, check::contents_by_words};
 use serde::Deserialize;
-use std::{collections::HashMap, sync::OnceLock};
+use std::{
+    collections::HashMap,
+    hash::{BuildHasherDefault, Hasher},
+    sync::OnceLock,
+};
 
 /// Where the names stand.
 const FILE: &str = "companions.ron";
@@ -23,7 +27,27 @@ struct Group {
     names: Vec<String>,
 }
 
-type Names = HashMap<String, Contents>;
+type Names = HashMap<String, Contents, BuildHasherDefault<Quick>>;
+
+/// The hash FNV-1a of 64 bits (Fowler, Noll and Vo): names are short, come from our own table, and are looked up often.
+#[derive(Clone, Copy)]
+pub(super) struct Quick(u64);
+
+impl Default for Quick {
+    fn default() -> Quick {
+        Quick(0xcbf2_9ce4_8422_2325)
+    }
+}
+
+impl Hasher for Quick {
+    fn write(&mut self, bytes: &[u8]) {
+        self.0 = bytes.iter().fold(self.0, |hash, b| (hash ^ u64::from(*b)).wrapping_mul(0x0100_0000_01b3));
+    }
+
+    fn finish(&self) -> u64 {
+        self.0
+    }
+}
 
 /// Every name that the book knows, read once.
 pub(super) fn names() -> &'static Result<Names, BookError> {
@@ -33,7 +57,7 @@ pub(super) fn names() -> &'static Result<Names, BookError> {
 
 fn read_names(file: &str, text: &str) -> Result<Names, BookError> {
     let groups: Vec<Group> = super::catalogue::parse(file, text)?;
-    let mut names = Names::new();
+    let mut names = Names::default();
     for group in groups {
         let contents = Contents::of(&group.holds, &group.allergens);
         for name in group.names {
@@ -159,9 +183,10 @@ impl Dish {
         Fare::of(&self.companions, &self.allergens, self.diet)
     }
 
-    /// The strictest diet that may be told that it suits them: where nobody knows what a companion is, only those who eat everything.
-    pub fn sure_diet(&self) -> Diet {
-        sure_diet(&self.companions, self.diet)
+    /// Whether an eater of this diet can be promised that they may eat it, the piece aside: where nobody knows what a companion is,
+    /// only those who eat everything.
+    pub fn surely_suits(&self, eater: Diet) -> bool {
+        surely_suits(&self.companions, self.diet, eater)
     }
 
     /// Makes the diet and the allergens those that the company leaves: stricter ones that are stated stay.
@@ -181,14 +206,16 @@ impl Twin {
         Fare::of(&self.companions, &self.allergens, self.diet)
     }
 
-    /// The strictest diet that may be told that it suits them.
-    pub fn sure_diet(&self) -> Diet {
-        sure_diet(&self.companions, self.diet)
+    /// Whether an eater of this diet can be promised that they may eat it, as [`Dish::surely_suits`].
+    pub fn surely_suits(&self, eater: Diet) -> bool {
+        surely_suits(&self.companions, self.diet, eater)
     }
 }
 
-fn sure_diet(companions: &[Companion], stated: Diet) -> Diet {
-    companions.iter().fold(stated, |diet, c| diet.with(contents_of(&c.name).map_or(Diet::Everything, Contents::diet)))
+// Asked for each eater of each serving, many times a judgement: the cheap answers come first.
+fn surely_suits(companions: &[Companion], stated: Diet, eater: Diet) -> bool {
+    let suits = |c: &Companion| contents_of(&c.name).is_some_and(|known| eater.may_eat(known.diet()));
+    eater == Diet::Everything || eater.may_eat(stated) && companions.iter().all(suits)
 }
 
 #[cfg(test)]

@@ -104,6 +104,9 @@ impl Contents {
 
     /// The strictest diet that may eat it.
     pub fn diet(self) -> Diet {
+        if self.substances == 0 {
+            return Diet::Vegan;
+        }
         Substance::ALL.iter().filter(|&&s| self.holds(s)).fold(Diet::Vegan, |diet, s| diet.with(s.diet()))
     }
 }

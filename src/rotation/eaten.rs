@@ -7,13 +7,14 @@ use std::collections::BTreeSet;
 /// What is in a pot, of the piece and of all that the dish is made from.
 struct Pot<'r> {
     allergens: BTreeSet<&'r Allergen>,
-    /// The strictest diet that each thing in it asks for.
-    diets: Vec<Diet>,
+    /// The strictest diet that may eat the piece.
+    piece: Diet,
+    dishes: Vec<&'r Dish>,
 }
 
 impl Pot<'_> {
     fn suits(&self, diet: Diet) -> bool {
-        self.diets.iter().all(|d| diet.may_eat(*d))
+        diet.may_eat(self.piece) && self.dishes.iter().all(|d| d.surely_suits(diet))
     }
 }
 
@@ -37,7 +38,7 @@ fn may_eat(r: &Rotation, serving: &Serving, dish: &Dish, id: EaterId, (base, who
     let Some(eater) = r.household.eater(id) else { return false };
     let twin = serving.twin_of(id, dish);
     let diet = match twin {
-        Some(twin) => eater.diet.may_eat(twin.sure_diet()) && base.suits(eater.diet),
+        Some(twin) => twin.surely_suits(eater.diet) && base.suits(eater.diet),
         None => whole.suits(eater.diet),
     };
     let own = twin.map_or(&[][..], |t| &t.allergens);
@@ -46,7 +47,6 @@ fn may_eat(r: &Rotation, serving: &Serving, dish: &Dish, id: EaterId, (base, who
 
 /// All that is in a batch, with its dish's own company or without.
 fn pot<'r>(r: &'r Rotation, batch: BatchId, dish: Option<&'r Dish>) -> Pot<'r> {
-    let mut pot = Pot { allergens: r.kind.allergens.iter().collect(), diets: vec![r.kind.diet] };
     let mut dishes: Vec<&Dish> = dish.into_iter().collect();
     let mut seen = BTreeSet::from([batch]);
     let mut open = vec![batch];
@@ -60,9 +60,6 @@ fn pot<'r>(r: &'r Rotation, batch: BatchId, dish: Option<&'r Dish>) -> Pot<'r> {
             }
         }
     }
-    for dish in dishes {
-        pot.allergens.extend(&dish.allergens);
-        pot.diets.push(dish.sure_diet());
-    }
-    pot
+    let allergens = r.kind.allergens.iter().chain(dishes.iter().flat_map(|d| &d.allergens)).collect();
+    Pot { allergens, piece: r.kind.diet, dishes }
 }
