@@ -8,6 +8,7 @@
 
 #[cfg(feature = "window")]
 pub mod app;
+pub mod arrange;
 pub mod book;
 pub mod command;
 pub mod exchange;
@@ -15,3 +16,4 @@ pub mod judge;
 pub mod quantity;
 pub mod rotation;
 pub mod store;
+pub mod timeline;

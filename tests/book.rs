@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 use tranche::book::{
-    Allergen, Book, CheckFault, Diet, Dish, Graded, Kind, Leftover, Method, Role, StepPlace, Texture, check_book,
+    Allergen, Book, CheckFault, Companion, CompanionMeasure, Diet, Dish, Graded, Kind, Leftover, Method, Role, StepPlace,
+    Texture, check_book,
 };
 use tranche::quantity::{Days, PerMille};
 
@@ -86,15 +87,28 @@ fn each_kind_has_meals_of_five_main_textures_for_the_parts_it_has() {
 }
 
 /// One name is one thing: vinegar in millilitres here and in grams there would stand twice on the shopping list.
+/// The shopping list adds up what is called the same, so it must be the same thing in the same pack.
 #[test]
-fn a_companion_has_one_measure_in_the_whole_book() {
-    let mut measures = std::collections::BTreeMap::new();
-    for dish in shipped().dishes() {
-        for c in dish.companions.iter().chain(dish.twins.iter().flat_map(|t| &t.companions)) {
-            let known = *measures.entry(c.name.clone()).or_insert(c.measure);
-            assert_eq!(known, c.measure, "{} in {}", c.name, dish.id);
-        }
+fn a_companion_is_bought_in_one_way_in_the_whole_book_and_another_way_is_told() {
+    type Change = fn(&mut Companion);
+    let slaw = "sharp-slaw-pear-mustard";
+    let changes: [(&str, Change); 4] = [
+        ("in a bunch of 20\u{a0}g that keeps 4 days once opened here and in a bunch of 25\u{a0}g", |c| c.pack = Some(20.0)),
+        ("in a pot of 25", |c| c.pack_word = Some("pot".into())),
+        ("that keeps 9 days", |c| c.opened_days = Some(Days(9))),
+        ("in a bunch of 25\u{a0}ml", |c| c.measure = CompanionMeasure::Ml),
+    ];
+    for (says, change) in changes {
+        let faults = with_dish(slaw, |d| change(d.companions.iter_mut().find(|c| c.name == "dill").unwrap()));
+        let told: Vec<&CheckFault> = faults.iter().filter(|f| f.what.starts_with("dill is bought")).collect();
+        assert!(told.len() == 1 && told[0].entry == slaw && told[0].what.contains(says), "{says}: {faults:?}");
     }
+    // Another form has another name, and then it may be bought as it is sold.
+    let faults = with_dish(slaw, |d| {
+        let dill = d.companions.iter_mut().find(|c| c.name == "dill").unwrap();
+        (dill.name, dill.pack) = ("dill in a pot".into(), Some(40.0));
+    });
+    assert!(!faults.iter().any(|f| f.what.contains("is bought")), "{faults:?}");
 }
 
 /// What a left-over is turned into must be in the book, and eat otherwise than what was left.

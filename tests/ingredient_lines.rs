@@ -1,8 +1,10 @@
 //! Are ingredient lines read as people write them, and exact measures turned into each other as their sources print them?
 
 use proptest::prelude::*;
+use std::time::{Duration, Instant};
 use tranche::quantity::{
-    Amount, Confidence, FAN_LESS, IngredientLine, Kitchen, MAX_LINE, Measure, Temperature, read_line, read_oven, scale,
+    Amount, Confidence, Density, FAN_LESS, IngredientLine, Kitchen, MAX_GRAMS, MAX_LINE, Measure, System, Temperature, read_date,
+    read_grams, read_line, read_oven, read_time, scale, write_amount,
 };
 
 const LINES: &str = include_str!("data/ingredient-lines.tsv");
@@ -177,7 +179,7 @@ fn any_line() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(3_000))]
+    #![proptest_config(ProptestConfig { cases: 3_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Whatever is typed, the reading is finite, keeps the line and says what it guessed.
     #[test]
@@ -192,4 +194,60 @@ proptest! {
         }
         prop_assert_eq!(l.because.is_empty(), l.confidence != Confidence::Guessed);
     }
+
+    /// The same in every kitchen, and what is read can be written.
+    #[test]
+    fn any_text_is_read_without_harm_in_every_kitchen(
+        line in any_line(),
+        kitchen in prop::sample::select(vec![Kitchen::Metric, Kitchen::Us, Kitchen::Imperial, Kitchen::Australian]),
+    ) {
+        let l = read_line(&line, kitchen);
+        if let Some(a) = l.amount {
+            prop_assert!(!write_amount(a, l.measure, kitchen).is_empty());
+        }
+        for guessed in l.grams.iter().chain(l.guess.as_ref().map(|g| &g.grams)) {
+            prop_assert!(guessed.low() >= 0.0 && guessed.high().is_finite());
+        }
+        prop_assert!(!l.name.contains('\n') && !l.note.contains('\n'));
+    }
+
+    /// A typed mass is one that a piece can have, or is refused in a sentence that fits beside its field.
+    #[test]
+    fn any_text_is_a_mass_or_is_refused_in_a_sentence(
+        text in any_line(),
+        system in prop::sample::select(vec![System::Metric, System::Us, System::Imperial]),
+        cup in prop::option::of(prop::sample::select(vec![0.0, 1e-300, 70.0, 1e300, f64::NAN, f64::INFINITY])),
+    ) {
+        match read_grams(&text, system, cup.map(Density)) {
+            Ok(grams) => prop_assert!(grams <= MAX_GRAMS, "{grams}"),
+            Err(e) => {
+                let said = e.to_string();
+                prop_assert!(said.chars().count() <= 250 && !said.contains('\n'), "{said:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn any_text_is_an_oven_a_date_and_a_time_or_none(text in prop_oneof![any_line(), "[0-9.:/ -]{0,20}( ?(C|F|gas|fan))?"]) {
+        if let Some(oven) = read_oven(&text) {
+            prop_assert!(oven.temperature.in_celsius().is_finite() && oven.temperature.in_fahrenheit().is_finite());
+        }
+        for said in [read_date(&text).err(), read_time(&text).err()].into_iter().flatten() {
+            prop_assert!(said.chars().count() <= 300 && !said.contains('\n'), "{said:?}");
+        }
+    }
+}
+
+#[test]
+fn lines_without_end_are_read_soon() {
+    let began = Instant::now();
+    for bit in ["(", ")", "1", "1 ", "½", "1/", "2 x ", "g", " or ", ",", "- ", "1 cup ", "e\u{301}", "\u{202e}", "tin of ", "\t"]
+    {
+        let line = bit.repeat(200_000);
+        for kitchen in [Kitchen::Metric, Kitchen::Us, Kitchen::Imperial, Kitchen::Australian] {
+            assert!(read_line(&line, kitchen).raw.chars().count() <= MAX_LINE);
+        }
+        let _ = (read_grams(&line, System::Us, None), read_oven(&line), read_date(&line), read_time(&line));
+    }
+    assert!(began.elapsed() < Duration::from_secs(10), "{:?}", began.elapsed());
 }

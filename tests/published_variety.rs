@@ -7,7 +7,9 @@ use std::collections::BTreeMap;
 use tranche::{
     book::Graded,
     judge::{
-        Kernel, cosine, effective_number, gower_combine, hill_number, inventory, ordinal, rao, recovery, single, soft_jaccard,
+        Kernel, cosine, effective_number, gower_combine, hill_number, inventory,
+        learning::{Case, Prior, estimate},
+        ordinal, rao, recovery, single, soft_jaccard,
     },
 };
 
@@ -245,6 +247,34 @@ fn quadratic_entropy_and_its_effective_number() {
 }
 
 #[test]
+fn weights_learned_from_answers() {
+    of_kind("map_logit", 4, |case, close| {
+        let input = &case["input"];
+        let (complaints, weights) = (numbers(&input["complaint"]), numbers(&input["case_weight"]));
+        let cases: Vec<Case> = matrix(&input["features"])
+            .into_iter()
+            .zip(complaints)
+            .zip(weights)
+            .map(|((features, y), weight)| Case { features, complaint: y == 1.0, weight, biased: true })
+            .collect();
+        let prior = Prior {
+            theta: numbers(&input["prior_theta"]),
+            bias: number(&input["prior_bias"]),
+            sigma: number(&input["sigma"]),
+            sigma_bias: number(&input["sigma_bias"]),
+        };
+        let got = estimate(&cases, &prior);
+        let expected = &case["expected"];
+        assert_eq!(got.theta.len(), numbers(&expected["theta"]).len(), "{}", close.id);
+        for (got, expected) in got.theta.iter().zip(numbers(&expected["theta"])) {
+            close.within(*got, expected, close.tolerance);
+        }
+        close.same(got.bias, &expected["bias"]);
+        close.same(got.objective, &expected["objective"]);
+    });
+}
+
+#[test]
 fn no_case_is_left_unasked() {
     let asked = [
         "gower_matrix",
@@ -257,8 +287,9 @@ fn no_case_is_left_unasked() {
         "similarity_diversity",
         "hill",
         "rao",
+        "map_logit",
     ];
     let all = cases();
-    assert_eq!(all.len(), 60);
+    assert_eq!(all.len(), 64);
     assert!(all.iter().all(|c| c["kind"].as_str().is_some_and(|k| asked.contains(&k))));
 }

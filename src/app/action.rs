@@ -1,6 +1,6 @@
 //! What views hand back: intents, performed in one place by the [`Desk`](super::Desk) after drawing.
 
-use super::{book_view::Page, carry::Carried, files::FileAction, sheet::Sheet};
+use super::{book_view::Page, carry::Carried, files::FileAction, hearth::HabitChange, sheet::Sheet};
 use crate::{
     rotation::{EaterId, Edit, FindingKey, GestureId, Slot},
     store::OwnChange,
@@ -27,6 +27,8 @@ pub enum Action {
     Open(Sheet),
     /// Close the sheet.
     CloseSheet,
+    /// Change what is kept of the household's habits.
+    Habit(HabitChange),
     /// Show the links and the figure of one eater, or of everybody.
     Eater(Option<EaterId>),
     /// Select a meal, so that the shelf and the keyboard are about it.

@@ -6,7 +6,7 @@
 use super::view::View;
 use crate::{
     book::{Dish, DishId, PartId, Role},
-    judge::{Judgement, Verdict, judge, likeness},
+    judge::{Judgement, Verdict, judge_at_home, likeness_with},
     quantity::Portion,
     rotation::{
         BatchId, EaterId, Edit, Rotation, ServeFrom, Slot, Source, apply, best_source, cannot_eat, most_for, suggested_portion,
@@ -122,13 +122,13 @@ fn neighbours(view: &View<'_>, slot: Slot, but: Option<Slot>) -> Vec<(Slot, Arc<
     before.into_iter().chain(after).collect()
 }
 
-/// How a likeness fades with the days between two meals; the same kernel as the judges'.
+/// The most that a dish would be felt to be like a neighbour, by the household's own patience.
 fn felt(view: &View<'_>, dish: &Dish, slot: Slot, but: Option<Slot>) -> Option<(f64, Slot)> {
+    let patience = &view.hearth.home().patience;
     let mut worst: Option<(f64, Slot)> = None;
     for (other, neighbour) in neighbours(view, slot, but) {
-        if let Some(whole) = likeness(&dish.profile, &neighbour.profile).whole {
-            let gap = (slot.day.0 - other.day.0).unsigned_abs();
-            let felt = whole * crate::judge::fading(gap);
+        if let Some(whole) = likeness_with(&patience.weights, &dish.profile, &neighbour.profile).whole {
+            let felt = whole * patience.kernel.after(slot.day.0 - other.day.0);
             if worst.is_none_or(|(w, _)| felt > w) {
                 worst = Some((felt, other));
             }
@@ -156,7 +156,7 @@ fn offer(view: &View<'_>, slot: Slot, dish: &Arc<Dish>, planned: &[Arc<Dish>]) -
     let r = view.rotation;
     let is_meal = dish.role == Role::Meal;
     let worst = is_meal.then(|| felt(view, dish, slot, Some(slot))).flatten();
-    let verdict = worst.map_or(Verdict::Fine, |(alike, _)| Verdict::of(Some(alike)));
+    let verdict = worst.map_or(Verdict::Fine, |(alike, _)| view.hearth.home().patience.lines.verdict(Some(alike)));
     // At a meal that is served already the dish would take over what stands there.
     let here =
         view.main_serving(slot).filter(|(s, d)| d.role == Role::Meal && s.portion.state() == dish.state && dish.from.is_empty());
@@ -178,7 +178,9 @@ fn offer(view: &View<'_>, slot: Slot, dish: &Arc<Dish>, planned: &[Arc<Dish>]) -
         served: Some(slot).filter(makes).or_else(|| r.slots().find(makes)),
         not_for: r.eaters_at(slot).into_iter().filter(|e| cannot_eat(r, dish, *e)).collect(),
     };
-    let anywhere = planned.iter().filter_map(|other| likeness(&dish.profile, &other.profile).whole).fold(0.0, f64::max);
+    let weights = &view.hearth.home().patience.weights;
+    let anywhere =
+        planned.iter().filter_map(|other| likeness_with(weights, &dish.profile, &other.profile).whole).fold(0.0, f64::max);
     let thousandths = |alike: f64| (alike * 1_000.0) as u32;
     let rank = (
         !is_meal,
@@ -345,7 +347,7 @@ pub fn preview(view: &View<'_>, what: &Carried, slot: Slot, again: bool, chosen:
         Ok(done) => done,
         Err(refusal) => return Preview::Refused(refusal.0),
     };
-    let after = judge(&done.rotation);
+    let after = judge_at_home(&done.rotation, view.hearth.home());
     let next = Arc::new(done.rotation);
     let next_view = View { rotation: &next, judged: &after, ..*view };
     let name = next_view.main_serving(slot).map(|(_, d)| d.name.clone()).unwrap_or_default();

@@ -8,6 +8,7 @@ use super::{
     book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
     files::{Answer, DraftWish, FileAction, Files},
+    hearth::Hearth,
     judged::Judged,
     sheet::{self, OpenSheet},
     theme::{self, Look},
@@ -70,6 +71,7 @@ pub struct Desk {
     book_view: BookView,
     alike: AlikeView,
     who: Option<EaterId>,
+    hearth: Hearth,
     sheet: Option<OpenSheet>,
     files: Files,
     /// The window closes once what is being written in the dish book is kept.
@@ -97,6 +99,7 @@ impl Desk {
             book_view: BookView::default(),
             alike: AlikeView::default(),
             who: None,
+            hearth: Hearth::default(),
             sheet: None,
             files: Files::detached(),
             close_when_kept: false,
@@ -111,6 +114,7 @@ impl Desk {
         let opened = Files::open(start, ctx);
         let mut desk = Desk::new(opened.rotation, opened.book);
         desk.lay_over(opened.own);
+        desk.hearth = opened.hearth;
         desk.files = opened.files;
         desk.settings = opened.settings;
         desk.live = opened.say;
@@ -158,6 +162,11 @@ impl Desk {
     /// What is in the hand.
     pub fn carry(&self) -> Option<&Carry> {
         self.bench.carry.as_ref()
+    }
+
+    /// What the household has said of its meals.
+    pub fn hearth(&self) -> &Hearth {
+        &self.hearth
     }
 
     /// The settings.
@@ -213,6 +222,7 @@ impl Desk {
             mends: judged.mends(),
             book: &self.book,
             system: self.settings.system,
+            hearth: &self.hearth,
             who: self.who,
             table: judged.table(self.who),
         };
@@ -238,7 +248,7 @@ impl Desk {
         let revision = self.history.revision();
         match &mut self.judged {
             Some(judged) if judged.revision() == revision => judged.poll(),
-            _ => self.judged = Some(Judged::new(self.history.now(), &self.book, revision, ctx)),
+            _ => self.judged = Some(Judged::new(self.history.now(), &self.book, self.hearth.home(), revision, ctx)),
         }
         let rotation = self.history.now();
         // One who has left the household has no meals to look at.
@@ -304,6 +314,15 @@ impl Desk {
                 self.sheet = Some(OpenSheet::new(which, rotation).with_household(self.files.usual_household(rotation)));
             }
             Action::CloseSheet => self.sheet = None,
+            Action::Habit(change) => {
+                let (hearth, words) = self.hearth.changed(&change);
+                self.hearth = hearth;
+                self.files.keep_habits(self.hearth.habits());
+                self.live = words;
+                // The judges go by it.
+                self.judged = None;
+                self.bench.book_changed();
+            }
             Action::Eater(who) => {
                 self.who = who;
                 let name = who.map_or("everybody", |e| self.history.now().household.name(e));
@@ -458,6 +477,7 @@ impl Desk {
             mends: &[],
             book: &self.book,
             system: self.settings.system,
+            hearth: &self.hearth,
             who: self.who,
             table: None,
         };

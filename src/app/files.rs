@@ -7,11 +7,13 @@ use super::{
     action::Action,
     book_view::Unkept,
     desk::Settings,
+    hearth::Hearth,
     sheet::Sheet,
     view::{View, spoken},
 };
 use crate::{
     book::Book,
+    judge::Habits,
     quantity::Kitchen,
     rotation::{History, Household, Rotation, Template},
     store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
@@ -171,6 +173,8 @@ pub struct Opened {
     pub own: OwnBook,
     /// The settings.
     pub settings: Settings,
+    /// What the household has said of its meals.
+    pub hearth: Hearth,
     /// Files from here on.
     pub files: Files,
     /// What to say first.
@@ -421,6 +425,13 @@ impl Files {
         let mut now = own.clone();
         let result = now.perform(&change).map(|()| now);
         Answer { own: Some((change, result)), ..Answer::default() }
+    }
+
+    /// Keeps the household's habits on disk.
+    pub fn keep_habits(&self, habits: &Habits) {
+        if let Some(worker) = &self.worker {
+            worker.give(Job::Habits(Box::new(habits.clone())));
+        }
     }
 
     /// Keeps the settings on disk.

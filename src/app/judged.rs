@@ -2,7 +2,7 @@
 
 use crate::{
     book::Book,
-    judge::{Judgement, LikenessTable, Mend, Patience, judge, mends_for},
+    judge::{Home, Judgement, LikenessTable, Mend, judge_at_home, mends_at_home},
     rotation::{EaterId, Rotation},
 };
 use std::sync::{
@@ -14,6 +14,7 @@ use std::sync::{
 /// What is known of the plan at one revision.
 pub struct Judged {
     revision: u64,
+    home: Arc<Home>,
     judgement: Judgement,
     mends: Vec<Vec<Mend>>,
     looking: Option<Looking>,
@@ -34,11 +35,11 @@ impl Drop for Looking {
 
 impl Judged {
     /// Judges `rotation` and begins to look for mends.
-    pub fn new(rotation: &Arc<Rotation>, book: &Arc<Book>, revision: u64, ctx: &egui::Context) -> Judged {
-        let judgement = judge(rotation);
-        let looking = look_for_mends(rotation.clone(), book.clone(), &judgement, ctx.clone());
+    pub fn new(rotation: &Arc<Rotation>, book: &Arc<Book>, home: &Arc<Home>, revision: u64, ctx: &egui::Context) -> Judged {
+        let judgement = judge_at_home(rotation, home);
+        let looking = look_for_mends(rotation.clone(), book.clone(), home.clone(), &judgement, ctx.clone());
         let mends = vec![Vec::new(); judgement.findings.len()];
-        Judged { revision, judgement, mends, looking, tables: Vec::new() }
+        Judged { revision, home: home.clone(), judgement, mends, looking, tables: Vec::new() }
     }
 
     /// The revision that this is about.
@@ -59,7 +60,7 @@ impl Judged {
     /// Compares the meals of one eater, or of everybody, unless that has been done at this revision.
     pub fn compare(&mut self, rotation: &Rotation, who: Option<EaterId>) {
         if self.table(who).is_none() {
-            self.tables.push(LikenessTable::of(rotation, &Patience::default(), who));
+            self.tables.push(LikenessTable::of(rotation, &self.home.patience, who));
         }
     }
 
@@ -80,7 +81,13 @@ impl Judged {
 }
 
 /// Tries mends on a worker: dozens of plans are judged for each finding, too much for a frame of a long plan.
-fn look_for_mends(rotation: Arc<Rotation>, book: Arc<Book>, judgement: &Judgement, ctx: egui::Context) -> Option<Looking> {
+fn look_for_mends(
+    rotation: Arc<Rotation>,
+    book: Arc<Book>,
+    home: Arc<Home>,
+    judgement: &Judgement,
+    ctx: egui::Context,
+) -> Option<Looking> {
     let findings = judgement.findings.clone();
     if findings.is_empty() {
         return None;
@@ -94,7 +101,7 @@ fn look_for_mends(rotation: Arc<Rotation>, book: Arc<Book>, judgement: &Judgemen
             if stopped.load(Ordering::Relaxed) {
                 return;
             }
-            let found = mends_for(&rotation, &book, finding);
+            let found = mends_at_home(&rotation, &book, finding, &home);
             if !found.is_empty() && send.send((place, found)).is_ok() {
                 ctx.request_repaint();
             }

@@ -13,6 +13,7 @@ pub mod book_view;
 pub mod carry;
 mod desk;
 pub mod files;
+pub mod hearth;
 mod judged;
 pub mod marks;
 pub mod sheet;

@@ -19,6 +19,7 @@ mod household;
 mod keys;
 mod kinds;
 mod mealtimes;
+mod minds;
 mod newcomer;
 mod opened;
 pub(super) mod parts;

@@ -1,6 +1,9 @@
 //! What every view draws from: the plan, what the judges say of it, the book. Borrowed, never changed.
 
-use super::marks::{Level, TextureMark};
+use super::{
+    hearth::Hearth,
+    marks::{Level, TextureMark},
+};
 use crate::{
     book::{Book, Dish, Texture},
     judge::{Judgement, LikenessTable, Mend, Severity, Verdict},
@@ -24,6 +27,8 @@ pub struct View<'a> {
     pub book: &'a Arc<Book>,
     /// The measures that the household reads.
     pub system: System,
+    /// What the household has said of its meals.
+    pub hearth: &'a Hearth,
     /// Whose meals the links and the figure are about; nobody named: everybody's.
     pub who: Option<EaterId>,
     /// Their meals compared, where one eater is chosen or the page of likeness is open.

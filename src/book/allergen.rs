@@ -96,6 +96,12 @@ impl Diet {
         }
     }
 
+    /// The diet of a plate with this and that on it: those may eat of it who may eat both.
+    #[must_use]
+    pub fn with(self, other: Diet) -> Diet {
+        if self.may_eat(other) { self } else { other }
+    }
+
     /// Whether an eater of this diet may eat what suits `dish`: a vegan dish suits everybody, one for everything only those who eat everything.
     pub fn may_eat(self, dish: Diet) -> bool {
         dish as u8 >= self as u8
@@ -112,5 +118,7 @@ mod tests {
         assert!(Diet::Vegetarian.may_eat(Diet::Vegetarian));
         assert!(!Diet::Vegetarian.may_eat(Diet::Pescatarian));
         assert!(!Diet::Vegan.may_eat(Diet::Vegetarian));
+        assert_eq!(Diet::Vegan.with(Diet::Pescatarian), Diet::Pescatarian);
+        assert_eq!(Diet::Everything.with(Diet::Vegetarian), Diet::Everything);
     }
 }

@@ -1,6 +1,6 @@
 //! The shipped catalogue and the cook's own, looked up by id.
 
-use super::{Dish, DishId, Kind, KindId};
+use super::{Diet, Dish, DishId, Kind, KindId, check::sentence};
 use std::{
     collections::{BTreeMap, btree_map::Entry},
     sync::{Arc, OnceLock},
@@ -149,7 +149,11 @@ impl Book {
     /// The catalogue that the program ships. It is read once; further calls share its entries.
     pub fn shipped() -> Result<Book, BookError> {
         static READ: OnceLock<Result<Book, BookError>> = OnceLock::new();
-        READ.get_or_init(|| Book::read(SHIPPED)).clone()
+        READ.get_or_init(|| {
+            super::fare::names().as_ref().map_err(Clone::clone)?;
+            Book::read(SHIPPED)
+        })
+        .clone()
     }
 
     /// A book read from files given as name and text. A name's folder, `kinds` or `dishes`, says what it holds.
@@ -180,7 +184,25 @@ impl Book {
                 _ => return Err(BookError::NoFolder { file: name.to_string() }),
             }
         }
+        book.with_pieces();
         Ok(book)
+    }
+
+    /// No dish suits a stricter diet than a piece that it can be made of.
+    fn with_pieces(&mut self) {
+        let mut strictest: BTreeMap<&str, Diet> = BTreeMap::new();
+        for kind in self.kinds.values() {
+            let diet = strictest.entry(&kind.family).or_insert(kind.diet);
+            *diet = if diet.with(kind.diet) == *diet { kind.diet } else { *diet };
+        }
+        for dish in self.dishes.values_mut() {
+            let pieces = dish.families.iter().filter_map(|f| strictest.get(f.as_str()).copied());
+            let Some(piece) = pieces.reduce(|a, b| if a.with(b) == a { b } else { a }) else { continue };
+            let diet = dish.diet.with(piece);
+            if diet != dish.diet {
+                Arc::make_mut(dish).diet = diet;
+            }
+        }
     }
 
     /// This book with the entries of another, the cook's own, laid over it: an entry with a known id shadows the known one.
@@ -253,12 +275,12 @@ fn folder(name: &str) -> Option<&str> {
     steps.next()
 }
 
-fn parse<T: serde::de::DeserializeOwned>(file: &str, text: &str) -> Result<T, BookError> {
+pub(super) fn parse<T: serde::de::DeserializeOwned>(file: &str, text: &str) -> Result<T, BookError> {
     ron::from_str(text).map_err(|e| BookError::Unreadable {
         file: file.to_string(),
         line: e.span.start.line,
         column: e.span.start.col,
-        what: e.code.to_string(),
+        what: sentence(&e.code.to_string()),
     })
 }
 

@@ -1,10 +1,11 @@
 //! Proves every reference, range and unit of the catalogue.
 
+mod packs;
 mod words;
 
-pub(crate) use words::allergens_of;
+pub(crate) use words::{allergens_of, contents_by_words};
 
-use super::{Allergen, Book, Companion, Diet, Dish, Graded, Kind, Place, Role, StepPlace};
+use super::{Allergen, Book, Companion, Diet, Dish, Graded, Kind, Place, Role, StepPlace, contents_of};
 use crate::quantity::Days;
 use std::collections::BTreeSet;
 
@@ -76,10 +77,32 @@ impl std::fmt::Display for CheckFault {
 
 impl std::error::Error for CheckFault {}
 
-/// Every fault of the book, kinds before dishes and each in the order of its ids; none for a sound one.
+/// Every fault of the book, kinds before dishes and each in the order of its ids, then what is bought in two ways; none for a
+/// sound one.
 pub fn check_book(book: &Book) -> Vec<CheckFault> {
     let kinds = book.kinds().flat_map(|kind| faults_of_kind(book, kind));
-    kinds.chain(book.dishes().flat_map(|dish| faults_of_dish(book, dish))).collect()
+    let dishes = book.dishes().flat_map(|dish| faults_of_dish(book, dish));
+    let packs = packs::faults(book).into_iter().map(|(id, what)| CheckFault {
+        entry: id.to_string(),
+        about: About::Companions,
+        what: sentence(&what),
+        place: book.dish_place(&id).cloned(),
+    });
+    kinds.chain(dishes).chain(book.dishes().flat_map(|dish| doubts(book, dish))).chain(packs).collect()
+}
+
+/// What nobody knows of the company of a dish and of its twins. It hinders nobody from keeping the dish: it is said wherever
+/// somebody would have to know.
+fn doubts(book: &Book, dish: &Dish) -> Vec<CheckFault> {
+    let own = dish.fare().doubt().map(|doubt| (About::Companions, doubt));
+    let twins = dish.twins.iter().filter_map(|t| Some((About::Twins, format!("the twin \"{}\": {}", t.name, t.fare().doubt()?))));
+    let fault = |(about, what): (About, String)| CheckFault {
+        entry: dish.id.to_string(),
+        about,
+        what: sentence(&what),
+        place: book.dish_place(&dish.id).cloned(),
+    };
+    own.into_iter().chain(twins).map(fault).collect()
 }
 
 /// Every fault of one kind as it would stand in `book`, whether or not it does yet.
@@ -102,6 +125,19 @@ pub fn allergens_named_in(name: &str) -> Vec<Allergen> {
     words::allergens_of(name)
 }
 
+/// The longest that is said of one fault, in characters: what it quotes may have no end.
+const MAX_SENTENCE: usize = 300;
+
+/// What is said on one line, whatever stood in the file.
+pub(super) fn sentence(said: &str) -> String {
+    let plain = |c: char| if c.is_control() { c.escape_debug().collect() } else { vec![c] };
+    let mut short: String = said.chars().take(MAX_SENTENCE).flat_map(plain).collect();
+    if said.chars().nth(MAX_SENTENCE).is_some() {
+        short.push('…');
+    }
+    short
+}
+
 /// What is wrong with the entry at hand.
 #[derive(Default)]
 struct Said {
@@ -113,7 +149,7 @@ impl Said {
     /// Notes `what` unless `sound`.
     fn unless(&mut self, sound: bool, what: impl FnOnce() -> String) {
         if !sound {
-            self.faults.push((self.about, what()));
+            self.faults.push((self.about, sentence(&what())));
         }
     }
 
@@ -217,6 +253,7 @@ fn check_kind(book: &Book, kind: &Kind, place: Option<&Place>, said: &mut Said) 
     check_stand_ins(book, kind, said);
     said.about(About::Hazards);
     kind.hazards.iter().for_each(|h| said.text("a hazard", h));
+    check_contents(kind, said);
     said.about(About::Families);
     said.unless(book.dishes_for(kind).next().is_some(), || format!("no dish suits the family \"{}\"", kind.family));
     said.sources(&kind.sources);
@@ -266,6 +303,19 @@ fn check_stand_ins(book: &Book, kind: &Kind, said: &mut Said) {
         said.twice(&format!("with {id}, the time"), stand_in.minutes.iter().map(|m| m.0.word()));
     }
     said.twice("the stand-in", kind.stand_ins.iter().map(|s| s.kind.as_str()));
+}
+
+/// A kind whose name is known is not said to be less than that.
+fn check_contents(kind: &Kind, said: &mut Said) {
+    let Some(contents) = contents_of(&kind.name) else { return };
+    said.about(About::Allergens);
+    for allergen in contents.allergens() {
+        said.unless(kind.allergens.contains(&allergen), || {
+            format!("{} is not among the allergens of {}", allergen.word(), kind.name)
+        });
+    }
+    said.about(About::Diet);
+    said.unless(contents.diet().with(kind.diet) == kind.diet, || format!("{} cannot be {}", kind.name, kind.diet.word()));
 }
 
 /// It eats well no longer than it keeps, and what is left of it turns only into what is made from it.
@@ -444,18 +494,19 @@ fn check_company(twin: Option<&str>, companions: &[Companion], allergens: &[Alle
         said.unless(c.pack.is_none_or(|p| p.is_finite() && p > 0.0), || format!("a pack of {} holds nothing", c.name));
         c.opened_days.iter().for_each(|&d| said.days(&format!("the limit of opened {}", c.name), d));
         said.about(about(About::Allergens));
-        for allergen in words::allergens_of(&c.name) {
+        let contents = contents_of(&c.name).unwrap_or_else(|| contents_by_words(&c.name));
+        for allergen in contents.allergens() {
             said.unless(allergens.contains(&allergen), || {
                 format!("{who} has {}, and {} is not among its allergens", c.name, allergen.word())
             });
         }
         said.about(about(About::Diet));
-        let allowed = words::diet_of(&c.name);
+        let allowed = contents.diet();
         said.unless(diet as u8 <= allowed as u8, || format!("{who} has {} and cannot be {}", c.name, diet.word()));
     }
 }
 
 /// The strictest diet that the plain name of an ingredient leaves possible; labels have the last word.
 pub fn diet_named_in(name: &str) -> Diet {
-    words::diet_of(name)
+    contents_of(name).unwrap_or_else(|| contents_by_words(name)).diet()
 }

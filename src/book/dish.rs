@@ -2,7 +2,7 @@
 
 use super::{Allergen, CutForm, Diet, DishId, PartId, Profile, Protein};
 use crate::quantity::{Days, PerMille, State};
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// What a dish is for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -36,8 +36,10 @@ impl Leftover {
 }
 
 /// A dish of the book.
+///
+/// Read from a file it is [settled](Dish::settle): its diet and its allergens are at least those of its company.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, remote = "Self")]
 pub struct Dish {
     /// Stable name in files.
     pub id: DishId,
@@ -47,6 +49,7 @@ pub struct Dish {
     #[serde(default)]
     pub role: Role,
     /// Families of kinds that it suits, best first.
+    #[serde(deserialize_with = "super::family::all_in_file")]
     pub families: Vec<String>,
     /// Parts that it suits, best first; part ids may be of several kinds. Empty: any part.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -85,10 +88,12 @@ pub struct Dish {
     /// Other ingredients.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub companions: Vec<Companion>,
-    /// Allergens of the dish with its company, the piece's own left out.
+    /// Allergens of the dish with its company, the piece's own left out. In a file stand those that its companions do not bring.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub allergens: Vec<Allergen>,
-    /// The strictest diet that may eat it, company included.
+    /// The strictest diet that may eat it, company included. In a file it may only restrict what the companions leave; without it
+    /// nothing is restricted.
+    #[serde(default = "unrestricted")]
     pub diet: Diet,
     /// Forms that some eaters dislike: "raw onion", "raw tomato".
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -110,6 +115,24 @@ pub struct Dish {
     pub sources: Vec<String>,
 }
 
+fn unrestricted() -> Diet {
+    Diet::Vegan
+}
+
+impl Serialize for Dish {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        Dish::serialize(self, to)
+    }
+}
+
+impl<'de> Deserialize<'de> for Dish {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Dish, D::Error> {
+        let mut dish = Dish::deserialize(from)?;
+        dish.settle();
+        Ok(dish)
+    }
+}
+
 impl Dish {
     /// Whether the dish suits `part`.
     pub fn suits_part(&self, part: &PartId) -> bool {
@@ -118,7 +141,8 @@ impl Dish {
 
     /// Whether it suits a kind of `family`.
     pub fn suits_family(&self, family: &str) -> bool {
-        self.families.iter().any(|f| f == family)
+        let family = super::family_now(family);
+        self.families.iter().any(|f| super::family_now(f) == family)
     }
 
     /// Whether it can be made of `kind`: its family suits, and so does one of its parts, or a component.
@@ -190,7 +214,7 @@ pub struct Twin {
     pub name: String,
     /// Whether it still holds the piece (softened tomato on toast) or stands in for it (tofu for salmon).
     pub holds_piece: bool,
-    /// The strictest diet that may eat it.
+    /// The strictest diet that may eat it: of the dish's company it shares what this diet may eat, and its own may not be looser.
     pub diet: Diet,
     /// Its allergens, in place of the dish's.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]

@@ -14,7 +14,8 @@ pub struct Kind {
     pub id: KindId,
     /// What a cook calls it, lower case: "red cabbage".
     pub name: String,
-    /// The family whose dishes suit it: "brassica", "hard-root", "salmon"...
+    /// The family whose dishes suit it: "brassica", "hard-root", "roast"...
+    #[serde(deserialize_with = "super::family::one_in_file")]
     pub family: String,
     /// The colour it is drawn in: six hexadecimal digits.
     pub colour: String,
@@ -231,26 +232,6 @@ pub struct WholeKeeping {
     pub days: (u16, u16),
     /// Source id or "practice".
     pub source: String,
-}
-
-/// What a cook calls a family of kinds. The ids stand in every file and stay; some were chosen before all had come that now
-/// belong to them (a joint of beef is divided, kept and eaten up like a roast bird).
-pub fn family_name(family: &str) -> &str {
-    match family {
-        "allium" => "onions and leeks",
-        "brassica" => "cabbages",
-        "dairy" => "milk and curd",
-        "ham" => "ham and pork",
-        "hard-root" => "roots",
-        "leafy-green" => "leafy greens",
-        "melon" => "melons",
-        "orchard-fruit" => "orchard fruit",
-        "poultry" => "roast poultry and meat",
-        "summer-vegetable" => "summer vegetables",
-        "tomato" => "tomatoes",
-        "winter-squash" => "winter squash",
-        other => other,
-    }
 }
 
 impl Kind {

@@ -9,9 +9,12 @@ mod catalogue;
 mod check;
 mod coverage;
 mod dish;
+mod family;
+mod fare;
 mod ids;
 mod kind;
 mod profile;
+mod substance;
 
 pub use allergen::{Allergen, Diet};
 pub use axis::{Colour, Family, Form, Heat, Method, Protein, Starch, Texture};
@@ -20,8 +23,10 @@ pub(crate) use check::allergens_of;
 pub use check::{About, CheckFault, allergens_named_in, check_book, diet_named_in, faults_of_dish, faults_of_kind};
 pub use coverage::{FamilyCoverage, coverage, entries_without_source};
 pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
+pub(crate) use family::one_in_file as family_in_file;
+pub use family::{family_name, family_now};
+pub use fare::{Fare, contents_of};
 pub use ids::{DishId, KindId, PartId, is_slug};
-pub use kind::{
-    CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, family_name, minutes_words,
-};
+pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, minutes_words};
 pub use profile::{Graded, Profile, Taste};
+pub use substance::{Contents, Substance};

@@ -5,7 +5,7 @@ use crate::{
     book::{Book, Dish, FamilyCoverage, Heat, Kind, Texture, check_book, coverage, entries_without_source, family_name},
     quantity::{System, write_grams, write_units},
     rotation::capital,
-    store::{EntryId, OwnBook, Places},
+    store::{EntryId, OwnBook},
 };
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
@@ -23,14 +23,12 @@ pub(super) enum BookTask {
     Check,
 }
 
-pub(super) fn book(task: &BookTask, manner: Manner) -> Result<Answer, Failure> {
-    // Where nobody has a home there is no own book.
-    let own = Places::of_this_machine().map(|places| OwnBook::load(&places)).unwrap_or_default();
-    let book = Book::shipped()?.extended_by(own.book());
+pub(super) fn book(task: &BookTask, manner: Manner<'_>) -> Result<Answer, Failure> {
+    let (own, book) = (manner.shelf.own(), manner.shelf.book()?);
     match task {
-        BookTask::List => Ok(Answer { text: list(&book, &own, manner), code: EXIT_GOOD }),
-        BookTask::Show { id } => show(&book, &own, id, manner),
-        BookTask::Check => Ok(check(&book, &own, manner)),
+        BookTask::List => Ok(Answer { text: list(&book, own, manner), code: EXIT_GOOD }),
+        BookTask::Show { id } => show(&book, own, id, manner),
+        BookTask::Check => Ok(check(&book, own, manner)),
     }
 }
 
@@ -47,18 +45,14 @@ fn mark(own: bool) -> String {
     if own { "own" } else { "" }.into()
 }
 
-fn troubles(own: &OwnBook) -> Vec<String> {
-    own.troubles().iter().map(ToString::to_string).collect()
-}
-
-fn list(book: &Book, own: &OwnBook, manner: Manner) -> String {
+fn list(book: &Book, own: &OwnBook, manner: Manner<'_>) -> String {
     if manner.json {
         let kinds = book.kinds().map(|k| json!({ "id": k.id, "name": k.name, "family": k.family, "own": is_own_kind(own, k) }));
         let dishes = book
             .dishes()
             .map(|d| json!({ "id": d.id, "name": d.name, "role": d.role, "families": d.families, "own": is_own_dish(own, d) }));
         return json::text(&json!({
-            "kinds": kinds.collect::<Vec<_>>(), "dishes": dishes.collect::<Vec<_>>(), "not_read": troubles(own),
+            "kinds": kinds.collect::<Vec<_>>(), "dishes": dishes.collect::<Vec<_>>(), "not_read": manner.shelf.troubles(),
         }));
     }
     let mut out = String::new();
@@ -74,18 +68,10 @@ fn list(book: &Book, own: &OwnBook, manner: Manner) -> String {
         table.row([d.id.to_string(), d.name.clone(), families(d), mark(is_own_dish(own, d))]);
     }
     table.write(&mut out);
-    write_troubles(&mut out, own);
     out
 }
 
-fn write_troubles(out: &mut String, own: &OwnBook) {
-    if !own.troubles().is_empty() {
-        heading(out, "Own entries that were not read");
-        troubles(own).iter().for_each(|t| write_line(out, t));
-    }
-}
-
-fn show(book: &Book, own: &OwnBook, id: &str, manner: Manner) -> Result<Answer, Failure> {
+fn show(book: &Book, own: &OwnBook, id: &str, manner: Manner<'_>) -> Result<Answer, Failure> {
     let kind = book.kinds().find(|k| k.id.as_str() == id);
     let dish = book.dishes().find(|d| d.id.as_str() == id);
     if kind.is_none() && dish.is_none() {
@@ -94,7 +80,12 @@ fn show(book: &Book, own: &OwnBook, id: &str, manner: Manner) -> Result<Answer, 
     }
     if manner.json {
         let is_own = kind.is_some_and(|k| is_own_kind(own, k)) || dish.is_some_and(|d| is_own_dish(own, d));
-        let value = json!({ "kind": kind.map(|k| &**k), "dish": dish.map(|d| &**d), "own": is_own });
+        let mut value = json!({ "kind": kind.map(|k| &**k), "dish": dish.map(|d| &**d), "own": is_own });
+        if let Some(fare) = dish.map(|d| d.fare()) {
+            let words: Vec<&str> = fare.contents.substances().into_iter().map(|s| s.word()).collect();
+            value["holds"] = json!(words);
+            value["unknown_companions"] = json!(fare.unknown);
+        }
         return Ok(Answer { text: json::text(&value), code: EXIT_GOOD });
     }
     let mut out = String::new();
@@ -155,6 +146,13 @@ fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
             share(d.yields.get())
         );
     }
+    let fare = d.fare();
+    let _ = writeln!(out, "  Diet: {}{}", fare.diet.word(), if fare.unknown.is_empty() { "" } else { " at the most" });
+    fare.doubt().iter().for_each(|doubt| write_line(out, doubt));
+    let held: Vec<&str> = fare.contents.substances().into_iter().map(|s| s.word()).collect();
+    if !held.is_empty() {
+        let _ = writeln!(out, "  Beside the piece: {}", held.join(", "));
+    }
     if !d.allergens.is_empty() {
         let words: Vec<&str> = d.allergens.iter().map(|a| a.word()).collect();
         let _ = writeln!(out, "  Allergens: {}", words.join(", "));
@@ -183,9 +181,9 @@ fn share(per_mille: u16) -> String {
     format!("{}.{}\u{a0}%", per_mille / 10, per_mille % 10)
 }
 
-fn check(book: &Book, own: &OwnBook, manner: Manner) -> Answer {
+fn check(book: &Book, own: &OwnBook, manner: Manner<'_>) -> Answer {
     let faults = check_book(book);
-    let not_read = troubles(own);
+    let not_read = manner.shelf.troubles();
     let code = if faults.is_empty() && not_read.is_empty() { EXIT_GOOD } else { EXIT_FAILED };
     let families = coverage(book);
     if manner.json {
@@ -205,21 +203,23 @@ fn check(book: &Book, own: &OwnBook, manner: Manner) -> Answer {
         return Answer { text: json::text(&value), code };
     }
     let mut text = String::new();
-    for said in &not_read {
-        let _ = writeln!(text, "{said}");
-    }
     for f in &faults {
         let _ = writeln!(text, "{f}");
     }
     families.iter().for_each(|c| write_coverage(&mut text, c));
     let kinds = write_units(book.kinds().count(), "kind", "kinds");
     let dishes = write_units(book.dishes().count(), "dish", "dishes");
-    let said = write_units(faults.len() + not_read.len(), "fault", "faults");
+    let said = write_units(faults.len(), "fault", "faults");
+    // Standard error has a sentence for each.
+    let lost = match not_read.len() {
+        0 => String::new(),
+        n => format!(", {} not read", write_units(n, "own file", "own files")),
+    };
     let mine = match own.entries().count() {
         0 => String::new(),
         n => format!(" ({n} your own)"),
     };
-    let _ = writeln!(text, "\n{kinds}, {dishes}{mine}, {said}");
+    let _ = writeln!(text, "\n{kinds}, {dishes}{mine}, {said}{lost}");
     Answer { text, code }
 }
 

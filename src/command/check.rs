@@ -1,20 +1,20 @@
 //! `tranche check`: what there is to say about a rotation.
 
-use super::{Answer, Failure, Manner, exit_for, json, text};
+use super::{Answer, Failure, Manner, exit_for, home::home, json, plan::read_plan, text};
 use crate::{
     book::Book,
-    judge::{Finding, Mend, Severity, judge, mends_for},
+    judge::{Finding, Home, Mend, Severity, judge_at_home, mends_at_home},
     quantity::{System, said_in},
     rotation::Rotation,
-    store::read_rotation,
 };
 use std::{fmt::Write as _, path::Path};
 
-pub(super) fn check(file: &Path, manner: Manner) -> Result<Answer, Failure> {
-    let rotation = read_rotation(file)?.rotation;
-    let book = Book::shipped()?;
-    let findings = judge(&rotation).findings;
-    let mended = with_mends(&rotation, &book, &findings);
+pub(super) fn check(file: &Path, usual: bool, manner: Manner<'_>) -> Result<Answer, Failure> {
+    let rotation = read_plan(file)?;
+    let book = manner.shelf.book()?;
+    let home = home(usual).0;
+    let findings = judge_at_home(&rotation, &home).findings;
+    let mended = with_mends(&rotation, &book, &findings, &home);
     let text = if manner.json {
         json::text(&serde_json::json!({ "findings": json::findings(&rotation, &mended) }))
     } else {
@@ -26,8 +26,13 @@ pub(super) fn check(file: &Path, manner: Manner) -> Result<Answer, Failure> {
 }
 
 /// Each finding with its mends; what is overruled needs none.
-pub(super) fn with_mends<'f>(rotation: &Rotation, book: &Book, findings: &'f [Finding]) -> Vec<(&'f Finding, Vec<Mend>)> {
-    findings.iter().map(|f| (f, if f.speaks() { mends_for(rotation, book, f) } else { Vec::new() })).collect()
+pub(super) fn with_mends<'f>(
+    rotation: &Rotation,
+    book: &Book,
+    findings: &'f [Finding],
+    home: &Home,
+) -> Vec<(&'f Finding, Vec<Mend>)> {
+    findings.iter().map(|f| (f, if f.speaks() { mends_at_home(rotation, book, f, home) } else { Vec::new() })).collect()
 }
 
 /// One paragraph a finding: what, where, and what would mend it.

@@ -5,12 +5,21 @@
 
 mod book;
 mod check;
+mod cooling;
+mod home;
 mod json;
 mod lab;
+mod lab_arrange;
+mod pairs;
+mod plan;
 mod recipe;
 mod report;
+mod shelf;
 mod template;
 mod text;
+mod timeline;
+mod vector_input;
+mod vectors;
 
 use crate::{
     judge::{Finding, Severity},
@@ -18,6 +27,7 @@ use crate::{
     store::StoreError,
 };
 use clap::{ArgAction, CommandFactory as _, Parser, Subcommand, ValueEnum};
+use shelf::Shelf;
 use std::{
     ffi::OsString,
     io::{self, ErrorKind, Write},
@@ -35,10 +45,14 @@ const EXIT_USAGE: u8 = 2;
 const EXIT_WARN: u8 = 3;
 /// A stop speaks.
 const EXIT_STOP: u8 = 4;
+/// What was asked for cannot be.
+const EXIT_IMPOSSIBLE: u8 = 5;
 
 #[derive(Parser)]
 #[command(name = "tranche", version, about = "Plans several days of differing meals around one big perishable piece")]
-#[command(after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop.")]
+#[command(
+    after_help = "Exit codes: 0 good, 1 a file cannot be read or is invalid, 2 wrong usage, 3 a warning, 4 a stop, 5 impossible."
+)]
 struct Cli {
     /// The rotation to open in the window; without it the last one, or the demo
     file: Option<PathBuf>,
@@ -48,6 +62,9 @@ struct Cli {
     /// The measures to write and to read bare numbers in
     #[arg(long, global = true, value_enum, default_value_t = Measures::Metric, value_name = "SYSTEM")]
     units: Measures,
+    /// Leave the cook's own kinds and dishes out of the book
+    #[arg(long, global = true)]
+    shipped_only: bool,
     /// Say more on standard error; twice: still more
     #[arg(short, long, global = true, action = ArgAction::Count)]
     verbose: u8,
@@ -69,13 +86,19 @@ enum Measures {
 enum Task {
     /// Print what there is to say about a rotation, worst first
     Check {
-        /// The rotation
+        /// The rotation; "-" is standard input
         file: PathBuf,
+        /// Judge by the usual patience, without this household's habits and journal
+        #[arg(long)]
+        usual: bool,
     },
     /// Print a rotation whole: balance, meals, keeping, variety and findings
     Report {
-        /// The rotation
+        /// The rotation; "-" is standard input
         file: PathBuf,
+        /// Judge by the usual patience, without this household's habits and journal
+        #[arg(long)]
+        usual: bool,
     },
     /// The shape of a rotation, and laying it on another piece
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -102,11 +125,12 @@ enum Task {
     },
 }
 
-/// How to answer.
+/// How to answer, and out of which book.
 #[derive(Clone, Copy)]
-struct Manner {
+struct Manner<'s> {
     json: bool,
     system: System,
+    shelf: &'s Shelf,
 }
 
 /// What a command has to say, and its exit code.
@@ -160,6 +184,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
         return open_window(cli.file, cli.built_in_dialogs);
     };
+    let shelf = Shelf::new(cli.shipped_only);
     let manner = Manner {
         json: cli.json,
         system: match cli.units {
@@ -167,12 +192,15 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
             Measures::Us => System::Us,
             Measures::Imperial => System::Imperial,
         },
+        shelf: &shelf,
     };
     let done = match (&cli.file, cli.built_in_dialogs) {
         (Some(file), _) => Err(misused(format!("{} stands before the command; name the file behind it", file.display()))),
         (None, true) => Err(misused("--built-in-dialogs is for the window, not for a command".into())),
         (None, false) => carry_out(&task, manner),
     };
+    // An own entry that cannot be read stops nothing, and nobody should miss it unawares.
+    shelf.troubles().iter().for_each(|sentence| say(sentence));
     match done {
         Ok(answer) => print(&answer),
         Err(failure) => complain(&failure),
@@ -206,10 +234,10 @@ fn no_command(word: Option<&str>) -> Option<String> {
     })
 }
 
-fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
+fn carry_out(task: &Task, manner: Manner<'_>) -> Result<Answer, Failure> {
     match task {
-        Task::Check { file } => check::check(file, manner),
-        Task::Report { file } => report::report(file, manner),
+        Task::Check { file, usual } => check::check(file, *usual, manner),
+        Task::Report { file, usual } => report::report(file, *usual, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),
@@ -244,8 +272,12 @@ fn print(answer: &Answer) -> ExitCode {
 }
 
 fn complain(failure: &Failure) -> ExitCode {
-    let _ = writeln!(io::stderr().lock(), "tranche: {}", failure.sentence);
+    say(&failure.sentence);
     ExitCode::from(failure.code)
+}
+
+fn say(sentence: &str) {
+    let _ = writeln!(io::stderr().lock(), "tranche: {sentence}");
 }
 
 fn log_to_stderr(verbose: u8) {

@@ -8,7 +8,7 @@ use crate::{
 use serde_json::{Map, Value, json};
 use std::path::Path;
 
-pub(super) fn recipe(path: &Path, manner: Manner) -> Result<Answer, Failure> {
+pub(super) fn recipe(path: &Path, manner: Manner<'_>) -> Result<Answer, Failure> {
     let failed = |sentence: String| Failure { sentence, code: EXIT_FAILED };
     let bytes = read_bytes_of(path).map_err(|e| failed(e.to_string()))?;
     let kitchen = manner.system.into();

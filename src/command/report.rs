@@ -3,23 +3,26 @@
 use super::{
     Answer, Failure, Manner,
     check::{count_words, with_mends, write_findings},
-    exit_for, json,
+    exit_for,
+    home::home,
+    json,
+    plan::read_plan,
     text::{Table, heading, sentence},
 };
 use crate::{
-    book::{Book, Dish},
-    judge::{Balance, Judgement, KeepingLine, Variety, Verdict, judge},
+    book::Dish,
+    judge::{Balance, Judgement, KeepingLine, Variety, Verdict, judge_at_home},
     quantity::{DayNo, Portion, System, write_grams, write_units},
     rotation::{Rotation, Slot},
-    store::read_rotation,
 };
 use std::{fmt::Write as _, path::Path};
 
-pub(super) fn report(file: &Path, manner: Manner) -> Result<Answer, Failure> {
-    let rotation = read_rotation(file)?.rotation;
-    let book = Book::shipped()?;
-    let judged = judge(&rotation);
-    let mended = with_mends(&rotation, &book, &judged.findings);
+pub(super) fn report(file: &Path, usual: bool, manner: Manner<'_>) -> Result<Answer, Failure> {
+    let rotation = read_plan(file)?;
+    let book = manner.shelf.book()?;
+    let (home, says) = home(usual);
+    let judged = judge_at_home(&rotation, &home);
+    let mended = with_mends(&rotation, &book, &judged.findings, &home);
     let text = if manner.json {
         json::text(&serde_json::json!({
             "balance": json::balance(&judged.balance),
@@ -30,6 +33,9 @@ pub(super) fn report(file: &Path, manner: Manner) -> Result<Answer, Failure> {
         }))
     } else {
         let mut out = whole(&rotation, &judged, manner.system);
+        for said in says {
+            let _ = writeln!(out, "  {}", sentence(&said));
+        }
         heading(&mut out, &format!("Findings: {}", count_words(&judged.findings)));
         write_findings(&mut out, &rotation, &mended, manner.system);
         out

@@ -56,12 +56,12 @@ pub(super) enum TemplateTask {
     },
 }
 
-pub(super) fn template(task: &TemplateTask, manner: Manner) -> Result<Answer, Failure> {
+pub(super) fn template(task: &TemplateTask, manner: Manner<'_>) -> Result<Answer, Failure> {
     match task {
         TemplateTask::Make { file, output, force } => make(file, output, *force, manner),
         TemplateTask::Fit { template, kind, grams, first_day, household, output, force } => {
             let shape = read_template(template)?;
-            let book = Book::shipped()?;
+            let book = manner.shelf.book()?;
             let kind = kind_named(&book, kind)?;
             let mass = mass(grams, &kind, manner)?;
             let eaters = household_of(household.as_deref())?;
@@ -90,7 +90,7 @@ fn may_write(path: &Path, force: bool) -> Result<(), Failure> {
     Ok(())
 }
 
-fn make(file: &Path, output: &Path, force: bool, manner: Manner) -> Result<Answer, Failure> {
+fn make(file: &Path, output: &Path, force: bool, manner: Manner<'_>) -> Result<Answer, Failure> {
     let shape = Template::of(&read_rotation(file)?.rotation);
     may_write(output, force)?;
     save_template(output, &shape)?;
@@ -108,7 +108,7 @@ fn kind_named(book: &Book, named: &str) -> Result<Arc<Kind>, Failure> {
     Err(misused(format!("the book has no kind \"{shown}\"; it has {}", known.join(", "))))
 }
 
-fn mass(typed: &str, kind: &Kind, manner: Manner) -> Result<Grams<AsBought>, Failure> {
+fn mass(typed: &str, kind: &Kind, manner: Manner<'_>) -> Result<Grams<AsBought>, Failure> {
     let grams = read_grams(typed, manner.system, kind.cup).map_err(|e| misused(format!("--grams: {e}")))?;
     match Grams::new(grams) {
         Ok(mass) if !mass.is_zero() => Ok(mass),
@@ -182,7 +182,7 @@ fn grams_of(r: &Rotation, s: &crate::rotation::SlotFit) -> Option<u32> {
     s.slot.map_or_else(|| r.batch(s.batch).map(|b| b.pool().get()), served)
 }
 
-fn fit_text(shape: &Template, laid: &Fit, manner: Manner) -> String {
+fn fit_text(shape: &Template, laid: &Fit, manner: Manner<'_>) -> String {
     let r = &laid.rotation;
     let mass = write_grams(r.piece.mass.get(), manner.system);
     let mut out = format!("{} laid on {}, {mass} as bought\n", shape.name, r.kind.name);

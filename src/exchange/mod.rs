@@ -20,12 +20,14 @@ mod jsonld;
 mod markup;
 mod microdata;
 mod page;
+mod parse;
 mod propose;
 mod propose_words;
 mod recipe;
 
 pub use file::{MAX_FOREIGN_BYTES, ReadFailure, read_bytes_of};
-pub use page::{MAX_DEPTH, NoRecipe};
+pub use page::NoRecipe;
+pub use parse::{MAX_ATTRIBUTES, MAX_DEPTH, MAX_NODES};
 pub use propose::{Proposed, Reasoned};
 pub use recipe::{Minutes, ReadRecipe, Source, read_recipe, read_recipes};
 

@@ -1,21 +1,7 @@
 //! A saved page as a tree, or a JSON file as text: decoded, and refused by what it is.
-//!
-//! The page is parsed by a real HTML parser, a few kilobytes at a time; after each bite its depth is looked at, since a page
-//! of open tags without end costs the parser time that grows with the square of their number.
 
-use html5ever::{
-    ParseOpts, driver,
-    tendril::{StrTendril, TendrilSink},
-};
-use scraper::{ElementRef, Html, HtmlTreeSink};
-use std::time::{Duration, Instant};
-
-/// The deepest nesting that is read; real pages stay under 100 (house limit).
-pub const MAX_DEPTH: usize = 1_000;
-/// How much is parsed between two looks at the depth.
-const BITE: usize = 4_096;
-/// The longest that parsing may take; a page of 8 MiB takes a few seconds even unoptimised (house limit).
-const PATIENCE: Duration = Duration::from_secs(20);
+use super::parse::{MAX_ATTRIBUTES, MAX_DEPTH, MAX_NODES, parse};
+use scraper::{ElementRef, Html};
 
 /// Why a file holds no recipe for us. Each sentence goes behind the file's name.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -29,6 +15,12 @@ pub enum NoRecipe {
     /// Tags within tags within tags.
     #[error("is nested more than {MAX_DEPTH} tags deep, which no page needs: save the page again")]
     TooDeep,
+    /// A tag of nothing but attributes.
+    #[error("has a tag with more than {MAX_ATTRIBUTES} attributes, which no page needs: save the page again")]
+    TooManyAttributes,
+    /// Elements without end.
+    #[error("has more than {MAX_NODES} elements, which no recipe needs: save the page of the one recipe")]
+    TooMuch,
     /// The parser runs on and on.
     #[error("takes too long to read: save the page of the one recipe, without its scripts")]
     TooSlow,
@@ -104,32 +96,6 @@ fn windows_1252(byte: u8) -> char {
         0x80..=0x9F => HIGH[usize::from(byte - 0x80)],
         _ => char::from(byte),
     }
-}
-
-fn parse(text: &str) -> Result<Html, NoRecipe> {
-    let mut parser = driver::parse_document(HtmlTreeSink::new(Html::new_document()), ParseOpts::default());
-    let began = Instant::now();
-    let mut rest = text;
-    while !rest.is_empty() {
-        let mut end = BITE.min(rest.len());
-        while !rest.is_char_boundary(end) {
-            end += 1;
-        }
-        let (bite, after) = rest.split_at(end);
-        parser.process(StrTendril::from_slice(bite));
-        rest = after;
-        let depth = {
-            let tree = &parser.tokenizer.sink.sink.0.borrow().tree;
-            tree.nodes().next_back().map_or(0, |last| last.ancestors().take(MAX_DEPTH + 1).count())
-        };
-        if depth > MAX_DEPTH {
-            return Err(NoRecipe::TooDeep);
-        }
-        if began.elapsed() > PATIENCE {
-            return Err(NoRecipe::TooSlow);
-        }
-    }
-    Ok(parser.finish())
 }
 
 /// Every element of the page, in the order of the document's making.

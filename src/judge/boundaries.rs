@@ -110,6 +110,13 @@ const RULES: &[Rule] = &[
     }),
     rule("a quick pickle", Code::CookedTooOld, 11, |d| made_once(bank("pickle"), "heart", d)),
     rule("a dish of a bank", Code::CookedTooOld, 11, |d| made_of(bank("pickle"), keeps(9, raw_dish("relish")), d)),
+    rule("a bank, first cooked out of its vinegar", Code::CookedTooOld, 4, |d| {
+        let mut plan = Plan::cabbage(14);
+        let pickle = plan.batch(1, bank("pickle"), &[("heart", 300)]);
+        let fried = plan.batch_from(1, keeps(9, dish("fried")), pickle, 200);
+        plan.serve(supper(d), fried, 200);
+        plan
+    }),
     rule("a component used", Code::CookedTooOld, 4, |d| made_of(component("sauce"), dish("eggs"), d)),
     rule("a cold dish of a component", Code::CookedTooOld, 4, |d| made_of(component("poached"), keeps(2, raw_dish("flakes")), d)),
     rule("a component of a component", Code::CookedTooOld, 4, |d| {

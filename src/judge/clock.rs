@@ -4,7 +4,10 @@
 //! cut form at the cut; the first full cooking ends both and starts the cooked clock, which nothing starts anew: what is made
 //! of cooked food goes off when that would have. A dish takes the shortest life of anything in it.
 
-use super::index::{Index, Made};
+use super::{
+    cold::Cold,
+    index::{Index, Made},
+};
 use crate::{
     book::{CutForm, Dish, Heat},
     quantity::{DayNo, Days},
@@ -32,6 +35,8 @@ pub(super) struct Clock {
     pub since: DayNo,
     pub limit: Days,
     pub reason: Reason,
+    /// Whether the limit is shorter than the published one, for want of a cold fridge.
+    pub cut_short: bool,
 }
 
 impl Clock {
@@ -67,12 +72,12 @@ pub(super) struct Clocks {
 }
 
 /// The clocks of every batch, by its place in the index; nothing where the dish is not there.
-pub(super) fn clocks(index: &Index) -> Vec<Option<Clocks>> {
+pub(super) fn clocks(index: &Index, cold: &Cold) -> Vec<Option<Clocks>> {
     let mut all: Vec<Option<Clocks>> = vec![None; index.batches.len()];
     for &place in &index.order {
         let made = &index.batches[place];
         if let Some(dish) = made.dish {
-            all[place] = Some(clocks_of(index, place, made, dish, &all));
+            all[place] = Some(clocks_of(index, cold, place, made, dish, &all));
         }
     }
     all
@@ -83,10 +88,14 @@ pub(super) fn is_hot(dish: &Dish) -> bool {
     dish.profile.heat.is_some_and(|h| h >= Heat::Warm)
 }
 
-fn clocks_of(index: &Index, place: usize, made: &Made, dish: &Dish, done: &[Option<Clocks>]) -> Clocks {
+fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish, done: &[Option<Clocks>]) -> Clocks {
     let (rotation, batch) = (index.rotation, made.batch);
     let kind = &rotation.kind;
-    let own = Clock { since: batch.day, limit: dish.keeps, reason: Reason::Keeps(place) };
+    // What vinegar, sugar or drying preserves does not ask for a cold fridge.
+    let own = match made.is_bank() {
+        true => Clock { since: batch.day, limit: dish.keeps, reason: Reason::Keeps(place), cut_short: false },
+        false => cold.clock(batch.day, dish.keeps, Reason::Keeps(place)),
+    };
     let mut limits = vec![own];
     let mut tender = Vec::new();
     let mut making = Vec::new();
@@ -98,7 +107,7 @@ fn clocks_of(index: &Index, place: usize, made: &Made, dish: &Dish, done: &[Opti
     for draw in &batch.draws {
         match &draw.from {
             Source::Part(_) if kind.is_cooked_whole() => {
-                let clock = Clock { since: rotation.piece.opened, limit: kind.cooked_days, reason: Reason::Whole };
+                let clock = cold.clock(rotation.piece.opened, kind.cooked_days, Reason::Whole);
                 was_cooked = true;
                 limits.push(clock);
                 tender.push(clock.shortened());
@@ -107,10 +116,10 @@ fn clocks_of(index: &Index, place: usize, made: &Made, dish: &Dish, done: &[Opti
             Source::Part(part) => {
                 let Some(i) = kind.parts.iter().position(|p| p.id == *part) else { continue };
                 from_raw = true;
-                let raw = Clock { since: rotation.piece.opened, limit: kind.parts[i].raw_days, reason: Reason::Raw(i) };
+                let raw = cold.clock(rotation.piece.opened, kind.parts[i].raw_days, Reason::Raw(i));
                 making.push(raw);
                 if let Some((form, days)) = dish.cut.and_then(|form| Some((form, kind.cut_days(form)?))) {
-                    making.push(Clock { since: draw.cut_on.unwrap_or(batch.day), limit: days, reason: Reason::Cut(form) });
+                    making.push(cold.clock(draw.cut_on.unwrap_or(batch.day), days, Reason::Cut(form)));
                 }
             }
             Source::Batch(id) => {
@@ -118,6 +127,8 @@ fn clocks_of(index: &Index, place: usize, made: &Made, dish: &Dish, done: &[Opti
                 let Some(before) = &done[source] else { continue };
                 if before.cooked || index.batches[source].is_bank() {
                     was_cooked |= before.cooked;
+                    // What is first cooked out of the vinegar keeps no longer than any cooked food.
+                    from_raw |= !before.cooked;
                     limits.push(before.tight);
                     tender.extend(before.tender);
                     if before.cooked && !index.batches[source].is_bank() {
@@ -134,7 +145,7 @@ fn clocks_of(index: &Index, place: usize, made: &Made, dish: &Dish, done: &[Opti
     if raw_runs_on {
         limits.extend(&making);
     } else if dish.cooked && from_raw && !made.is_bank() {
-        limits.push(Clock { since: batch.day, limit: kind.cooked_days, reason: Reason::Cooked(place) });
+        limits.push(cold.clock(batch.day, kind.cooked_days, Reason::Cooked(place)));
     }
     let cooked = dish.cooked || was_cooked;
     let tightest = |clocks: &[Clock]| clocks.iter().copied().reduce(Clock::tighter);

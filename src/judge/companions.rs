@@ -2,6 +2,7 @@
 
 use super::{
     Code, Finding, Severity,
+    cold::Cold,
     index::{Index, Made},
     words::against,
 };
@@ -95,6 +96,8 @@ fn needs<'a>(index: &Index, made: &Made, dish: &'a Dish, mut need: impl FnMut(&'
 fn open_packs(index: &Index, name: &str, measure: CompanionMeasure, thing: &Thing, findings: &mut Vec<Finding>) {
     let (Some(pack), Some(keeps)) = (thing.pack, thing.opened_days) else { return };
     let rotation = index.rotation;
+    let cold = Cold::of(rotation);
+    let published = keeps;
     let word = thing.pack_word.unwrap_or("pack");
     let mut open: Option<(DayNo, f64)> = None;
     let mut last_use = None;
@@ -104,9 +107,11 @@ fn open_packs(index: &Index, name: &str, measure: CompanionMeasure, thing: &Thin
         last_use = Some(today);
         if let Some((opened, left)) = open {
             let age = today.since(opened);
+            let keeps = cold.limit(opened, published);
+            let warm = if keeps < published { format!(", {}", cold.because()) } else { String::new() };
             if age > keeps {
                 let text = format!(
-                    "{}, {}: {name} opened {}, {}; the last day is {}",
+                    "{}, {}: {name} opened {}, {}{warm}; the last day is {}",
                     index.where_made(made),
                     made.name(),
                     rotation.day_name(opened),
@@ -137,7 +142,7 @@ fn open_packs(index: &Index, name: &str, measure: CompanionMeasure, thing: &Thin
         amount(left, measure),
         amount(pack, measure),
         rotation.day_name(last_use),
-        rotation.day_name(opened.plus(keeps))
+        rotation.day_name(opened.plus(cold.limit(opened, published)))
     );
     findings.push(Finding::new(Severity::Note, Code::CompanionLeft, format!("{name}/{}", measure.sign().trim()), text));
 }

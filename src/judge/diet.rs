@@ -6,7 +6,7 @@ use super::{
     words::{listed, slot_key},
 };
 use crate::{
-    book::{Allergen, Diet, Dish, Role},
+    book::{Allergen, Contents as InPot, Diet, Dish, Role, Substance, contents_of},
     rotation::{Eater, EaterId, Rotation, Serving},
 };
 
@@ -46,13 +46,18 @@ impl Allergens {
 struct Contents {
     allergens: Allergens,
     diet: Diet,
+    /// What the pot holds beside plants.
+    holds: InPot,
+    /// Whether there is a companion in it of which nobody knows what it is.
+    doubt: bool,
     /// The same for the pot without this dish's own company: what a twin still holds when it holds the piece.
-    base: (Allergens, Diet),
+    base: (Allergens, Diet, InPot, bool),
 }
 
-/// The diet that fewer may eat of: what holds both suits only those whom both suit.
-fn least(a: Diet, b: Diet) -> Diet {
-    if a.may_eat(b) { a } else { b }
+impl Contents {
+    fn of((allergens, diet, holds, doubt): (Allergens, Diet, InPot, bool)) -> Contents {
+        Contents { allergens, diet, holds, doubt, base: (allergens, diet, holds, doubt) }
+    }
 }
 
 /// Says who cannot, may not or does not like to eat what is planned for them.
@@ -60,7 +65,8 @@ fn least(a: Diet, b: Diet) -> Diet {
 /// Stops: an allergen on its eater's plate, out of the dish, the piece, or anything that the dish is made from; somebody
 /// present who may eat of no dish that is meant for them (a spoonful from a bank is no dish). A twin made apart from an
 /// allergen's pot is a caution (board, pan and spoon of its own); a twin that is a part of the same pot clears nothing.
-/// Cautions: a form that an eater dislikes; a dish's caution for the vulnerable; somebody present for whom nothing is meant.
+/// Warnings: a companion that the book does not know, where its eater's diet would have to be known. Nothing is assumed.
+/// Cautions: the same where its eater has an allergy; a form, or something in it such as pork, that an eater dislikes; a dish's caution for the vulnerable; somebody present for whom nothing is meant.
 /// Notes: a dish's caution for everybody, the piece's own.
 pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
     let index = Index::new(rotation);
@@ -74,13 +80,14 @@ pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
             for eater in serving.meant_for(&sitting.present) {
                 let Some(eater) = rotation.household.eater(eater) else { continue };
                 findings.extend(allergy(&index, sitting, serving, made, dish, contents[place], eater));
+                findings.extend(allergy_unknown(&index, sitting, serving, place, contents[place], eater));
             }
         }
         nothing_to_eat(&index, sitting, &contents, &mut findings);
     }
-    for made in &index.batches {
+    for (place, made) in index.batches.iter().enumerate() {
         if let Some(dish) = made.dish {
-            dislikes(&index, made, dish, &mut findings);
+            dislikes(&index, made, dish, contents[place], &mut findings);
             dish_cautions(&index, made, dish, &mut findings);
         }
     }
@@ -90,18 +97,21 @@ pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
 
 fn contents(index: &Index) -> Vec<Contents> {
     let kind = &index.rotation.kind;
-    let piece = (Allergens::of(&kind.allergens), kind.diet);
-    let mut all = vec![Contents { allergens: piece.0, diet: piece.1, base: piece }; index.batches.len()];
+    // A piece of a kind that the book does not know is what its kind says.
+    let piece = (Allergens::of(&kind.allergens), kind.diet, contents_of(&kind.name).unwrap_or_default(), false);
+    let mut all = vec![Contents::of(piece); index.batches.len()];
     for &place in &index.order {
         let made = &index.batches[place];
-        let sources = made.sources.iter().map(|&s| (all[s].allergens, all[s].diet));
-        let base = sources.fold(piece, |a, b| (a.0.and(b.0), least(a.1, b.1)));
-        all[place] = match made.dish {
-            Some(dish) => {
-                Contents { allergens: base.0.and(Allergens::of(&dish.allergens)), diet: least(base.1, dish.diet), base }
-            }
-            None => Contents { allergens: base.0, diet: base.1, base },
-        };
+        let sources = made.sources.iter().map(|&s| &all[s]);
+        let base = sources.fold(piece, |a, b| (a.0.and(b.allergens), a.1.with(b.diet), a.2.and(b.holds), a.3 || b.doubt));
+        all[place] = Contents::of(base);
+        if let Some(dish) = made.dish {
+            let fare = dish.fare();
+            all[place].allergens = base.0.and(Allergens::of(&fare.allergens));
+            all[place].diet = base.1.with(fare.diet);
+            all[place].holds = base.2.and(fare.contents);
+            all[place].doubt = base.3 || !fare.unknown.is_empty();
+        }
     }
     all
 }
@@ -123,7 +133,7 @@ fn allergy(
         None if in_pot.is_empty() => return None,
         None => (Severity::Stop, format!("{meal}, {what}: {} for {name}", in_pot.words())),
         Some(twin) => {
-            let own = Allergens::of(&twin.allergens);
+            let own = Allergens::of(&twin.fare().allergens);
             let held = if twin.holds_piece { own.and(contents.base.0) } else { own }.shared(allergies);
             let beside = in_pot.but(held);
             if !held.is_empty() {
@@ -148,6 +158,61 @@ fn allergy(
     Some(finding.at(sitting.slot).of(made.batch.id).for_eater(eater.id))
 }
 
+/// A companion that nobody knows, for one who must know.
+fn allergy_unknown(
+    index: &Index,
+    sitting: &Sitting,
+    serving: &Serving,
+    place: usize,
+    contents: Contents,
+    eater: &Eater,
+) -> Option<Finding> {
+    let made = &index.batches[place];
+    let dish = made.dish?;
+    if eater.allergies.is_empty() || !is_in_doubt(contents, dish, serving, eater.id) {
+        return None;
+    }
+    let (meal, what) = (index.rotation.slot_name(sitting.slot), &dish.name);
+    let held = Allergens::of(&eater.allergies).words();
+    let doubt = doubt_of(index, place, serving, eater.id)?;
+    let text = format!("{meal}, {what}: nobody knows whether {} can eat it, who must have no {held}; {doubt}", eater.name);
+    let about = format!("{}/{}/{}/unknown", made.key(), slot_key(sitting.slot), eater.id.0);
+    let finding = Finding::new(Severity::Caution, Code::Allergy, about, text);
+    Some(finding.at(sitting.slot).of(made.batch.id).for_eater(eater.id))
+}
+
+/// Whether there is a companion on the eater's plate that nobody knows.
+fn is_in_doubt(contents: Contents, dish: &Dish, serving: &Serving, eater: EaterId) -> bool {
+    match serving.twin_of(eater, dish) {
+        None => contents.doubt,
+        Some(twin) => !twin.fare().unknown.is_empty() || twin.holds_piece && contents.base.3,
+    }
+}
+
+/// What is unknown of the eater's plate: in the twin, in the dish, or in what the dish is made from.
+fn doubt_of(index: &Index, place: usize, serving: &Serving, eater: EaterId) -> Option<String> {
+    let dish = index.batches[place].dish?;
+    let own = match serving.twin_of(eater, dish) {
+        Some(twin) => twin.fare().doubt(),
+        None => dish.fare().doubt(),
+    };
+    let mut seen = vec![place];
+    let mut open = index.batches[place].sources.to_vec();
+    own.or_else(|| {
+        while let Some(source) = open.pop() {
+            if seen.contains(&source) {
+                continue;
+            }
+            seen.push(source);
+            if let Some(doubt) = index.batches[source].dish.and_then(|d| d.fare().doubt()) {
+                return Some(doubt);
+            }
+            open.extend(&index.batches[source].sources);
+        }
+        None
+    })
+}
+
 fn nothing_to_eat(index: &Index, sitting: &Sitting, contents: &[Contents], findings: &mut Vec<Finding>) {
     let servings: Vec<(usize, &Dish, &Serving)> = sitting
         .meal
@@ -155,22 +220,37 @@ fn nothing_to_eat(index: &Index, sitting: &Sitting, contents: &[Contents], findi
         .iter()
         .filter_map(|s| index.place(s.batch).and_then(|place| Some((place, index.batches[place].dish?, s))))
         .collect();
-    let dishes: Vec<_> = servings.iter().filter(|(_, dish, _)| dish.role != Role::Bank).collect();
+    let dishes: Vec<_> = servings.iter().copied().filter(|(_, dish, _)| dish.role != Role::Bank).collect();
     // A meal of nothing but a bank is judged by it.
-    let dishes = if dishes.is_empty() { servings.iter().collect() } else { dishes };
+    let dishes = if dishes.is_empty() { servings } else { dishes };
     if dishes.is_empty() {
         return;
     }
     for &id in &sitting.present {
         let Some(eater) = index.rotation.household.eater(id) else { continue };
-        let mut meant = dishes.iter().filter(|(_, _, s)| s.eaters.is_empty() || s.eaters.contains(&id)).peekable();
+        let meant: Vec<_> = dishes.iter().copied().filter(|(_, _, s)| s.eaters.is_empty() || s.eaters.contains(&id)).collect();
         let meal = index.rotation.slot_name(sitting.slot);
-        let (severity, text) = if meant.peek().is_none() {
+        let (severity, text) = if meant.is_empty() {
             (Severity::Caution, format!("{meal}: nothing is meant for {}, who sits down", eater.name))
-        } else if meant.any(|(place, dish, s)| eater.diet.may_eat(diet_of(contents[*place], dish, s, id))) {
-            continue;
         } else {
-            (Severity::Stop, format!("{} has no dish at {meal}: {}", eater.name, eater.diet.word()))
+            let may_eat =
+                |(place, dish, s): &(usize, &Dish, &Serving)| eater.diet.may_eat(diet_of(contents[*place], dish, s, id));
+            let known = |(place, dish, s): &(usize, &Dish, &Serving)| {
+                eater.diet == Diet::Everything || !is_in_doubt(contents[*place], dish, s, id)
+            };
+            let suiting: Vec<_> = meant.into_iter().filter(may_eat).collect();
+            if suiting.iter().any(known) {
+                continue;
+            }
+            let doubt = suiting.iter().find_map(|(place, dish, s)| Some((dish, doubt_of(index, *place, s, id)?)));
+            match doubt {
+                Some((dish, doubt)) => {
+                    let diet = eater.diet.word();
+                    let text = format!("{meal}, {}: nobody knows whether {} may eat it ({diet}); {doubt}", dish.name, eater.name);
+                    (Severity::Warn, text)
+                }
+                None => (Severity::Stop, format!("{} has no dish at {meal}: {}", eater.name, eater.diet.word())),
+            }
         };
         let about = format!("{}/{}", slot_key(sitting.slot), id.0);
         findings.push(Finding::new(severity, Code::NothingToEat, about, text).at(sitting.slot).for_eater(id));
@@ -180,14 +260,15 @@ fn nothing_to_eat(index: &Index, sitting: &Sitting, contents: &[Contents], findi
 fn diet_of(contents: Contents, dish: &Dish, serving: &Serving, eater: EaterId) -> Diet {
     match serving.twin_of(eater, dish) {
         None => contents.diet,
-        Some(twin) if twin.holds_piece => least(twin.diet, contents.base.1),
-        Some(twin) => twin.diet,
+        Some(twin) if twin.holds_piece => twin.fare().diet.with(contents.base.1),
+        Some(twin) => twin.fare().diet,
     }
 }
 
-/// One caution a batch and eater, at the first meal where it is felt.
-fn dislikes(index: &Index, made: &Made, dish: &Dish, findings: &mut Vec<Finding>) {
-    if dish.forms.is_empty() {
+/// One caution a batch and eater, at the first meal where it is felt: for forms, and for what is in it (pork, alcohol), which some
+/// leave out by faith.
+fn dislikes(index: &Index, made: &Made, dish: &Dish, contents: Contents, findings: &mut Vec<Finding>) {
+    if dish.forms.is_empty() && contents.holds == InPot::default() {
         return;
     }
     let mut told: Vec<EaterId> = Vec::new();
@@ -197,7 +278,14 @@ fn dislikes(index: &Index, made: &Made, dish: &Dish, findings: &mut Vec<Finding>
             let Some(eater) = index.rotation.household.eater(id).filter(|e| !e.dislikes.is_empty()) else { continue };
             let cured = serving.twin_of(id, dish).map_or(&[][..], |t| &t.without_forms);
             let forms = dish.forms.iter().filter(|f| !cured.contains(f) && eater.dislikes.iter().any(|d| is_same(d, f)));
-            let forms: Vec<&str> = forms.map(String::as_str).collect();
+            let plate = match serving.twin_of(id, dish) {
+                None => contents.holds,
+                Some(twin) if twin.holds_piece => contents.base.2.and(twin.fare().contents),
+                Some(twin) => twin.fare().contents,
+            };
+            let held = Substance::ALL.iter().filter(|s| plate.holds(**s)).map(|s| s.word());
+            let held = held.filter(|word| eater.dislikes.iter().any(|d| is_same(d, word)));
+            let forms: Vec<&str> = forms.map(String::as_str).chain(held).collect();
             if forms.is_empty() || told.contains(&id) {
                 continue;
             }
@@ -445,6 +533,62 @@ mod tests {
         plan.twin(supper(2), batch, granny, "hash, egg hard");
         plan.twin(supper(3), batch, granny, "hash, egg hard");
         assert_eq!(said(&diet(&plan.rotation)), [note]);
+    }
+
+    fn with_company(id: &str, names: &[&str]) -> Dish {
+        let companions = names.iter().map(|n| super::super::test_support::pack(n, 10.0, 0.0, 100.0, 5, "pot")).collect();
+        Dish { companions, ..dish(id) }
+    }
+
+    #[test]
+    fn meat_is_meat_whatever_the_dish_says_of_itself() {
+        let mut plan = Plan::cabbage(3);
+        let gro = plan.eater("Gro", 100);
+        plan.with_eater(gro, |e| e.diet = Diet::Vegetarian);
+        let claims = Dish { diet: Diet::Vegan, ..with_company("soup", &["onion", "bacon"]) };
+        plan.cook(supper(1), claims, "middle", 200);
+        assert_eq!(said(&diet(&plan.rotation)), ["Stop diet: Gro has no dish at Monday supper: vegetarian"]);
+    }
+
+    #[test]
+    fn a_companion_that_nobody_knows_is_said_to_those_who_must_know_and_to_nobody_else() {
+        let mut plan = Plan::cabbage(3);
+        let gro = plan.eater("Gro", 100);
+        let soup = plan.batch(1, with_company("soup", &["gran's paste"]), &[("middle", 300)]);
+        let bake = plan.batch_from(2, dish("bake"), soup, 200);
+        plan.serve(supper(2), bake, 200);
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0], "who eats everything eats it");
+        plan.with_eater(gro, |e| e.diet = Diet::Vegetarian);
+        let said_of = |plan: &Plan| said(&diet(&plan.rotation));
+        let warned = said_of(&plan);
+        let want = "Warning diet: Tuesday supper, Bake: nobody knows whether Gro may eat it (vegetarian); the book does not know \
+                    what gran's paste is";
+        assert!(warned.len() == 1 && warned[0].starts_with(want), "{warned:?}");
+        plan.with_eater(gro, |e| (e.diet, e.allergies) = (Diet::Everything, vec![Allergen::Milk]));
+        let cautioned = said_of(&plan);
+        let want = "Caution allergy: Tuesday supper, Bake: nobody knows whether Gro can eat it, who must have no milk; the book";
+        assert!(cautioned.len() == 1 && cautioned[0].starts_with(want), "{cautioned:?}");
+        // Another dish that is known is enough for the diet.
+        plan.with_eater(gro, |e| (e.diet, e.allergies) = (Diet::Vegetarian, vec![]));
+        plan.cook(supper(2), with_company("wedges", &["onion"]), "heart", 100);
+        assert_eq!(said_of(&plan), [""; 0]);
+    }
+
+    #[test]
+    fn who_leaves_out_pork_or_alcohol_is_told_of_it_in_company_and_piece() {
+        let mut plan = Plan::cabbage(3);
+        let sam = plan.eater("Sam", 100);
+        plan.with_eater(sam, |e| e.dislikes = vec!["Pork".into(), "alcohol".into()]);
+        plan.cook(supper(1), with_company("braise", &["red wine", "bacon"]), "middle", 200);
+        plan.cook(supper(2), with_company("wedges", &["beef mince"]), "heart", 100);
+        assert_eq!(said(&diet(&plan.rotation)), ["Caution dislike: Monday supper, Braise: Sam dislikes pork and alcohol"]);
+        let mut kind = super::super::test_support::kind("ham", &[("slices", 4)]);
+        kind.name = "boiled ham".into();
+        let mut plan = Plan::around(kind, &[600], 4);
+        let sam = plan.eater("Sam", 100);
+        plan.with_eater(sam, |e| e.dislikes = vec!["pork".into()]);
+        plan.cook(supper(1), dish("plate"), "slices", 200);
+        assert_eq!(said(&diet(&plan.rotation)), ["Caution dislike: Monday supper, Plate: Sam dislikes pork"]);
     }
 
     #[test]

@@ -59,6 +59,8 @@ codes! {
     Reheated = "keeping-reheated",
     /// A vulnerable eater's shorter limit is passed, but the dish is boiled through.
     BoiledThrough = "keeping-boiled-through",
+    /// Food that lay in the fridge through a long power cut.
+    PowerCut = "keeping-power-cut",
     /// More of a part is allotted than there is.
     OverAllotted = "balance-over",
     /// Something of the piece has no home.
@@ -97,6 +99,10 @@ codes! {
     WrongPart = "part",
     /// The only raw dish stands last.
     RawLast = "order-raw-last",
+    /// Cold plates running in the season of frost.
+    ColdInFrost = "season-cold",
+    /// The oven lit in the season of heat.
+    OvenInHeat = "season-oven",
 }
 
 /// One thing that the program has to say.
@@ -114,6 +120,8 @@ pub struct Finding {
     pub batch: Option<BatchId>,
     /// Whom it concerns, where it is not everybody.
     pub eater: Option<EaterId>,
+    /// Everybody who feels it, for matters of taste; empty for all others.
+    pub felt_by: Vec<EaterId>,
     /// One sentence in a cook's words.
     pub text: String,
     /// Its name for overruling.
@@ -126,7 +134,18 @@ impl Finding {
     /// A finding; `about` tells it from others of its code (dish ids, eater, part), and stays equal while its cause does.
     pub fn new(severity: Severity, code: Code, about: impl AsRef<str>, text: impl Into<String>) -> Finding {
         let key = FindingKey(format!("{}/{}", code.as_str(), about.as_ref()));
-        Finding { severity, code, meal: None, other: None, batch: None, eater: None, text: text.into(), key, overruled: None }
+        Finding {
+            severity,
+            code,
+            meal: None,
+            other: None,
+            batch: None,
+            eater: None,
+            felt_by: Vec::new(),
+            text: text.into(),
+            key,
+            overruled: None,
+        }
     }
 
     /// The same, about a meal.
@@ -154,6 +173,13 @@ impl Finding {
     #[must_use]
     pub fn for_eater(mut self, eater: EaterId) -> Finding {
         self.eater = Some(eater);
+        self
+    }
+
+    /// The same, felt by these and no others.
+    #[must_use]
+    pub fn felt(mut self, eaters: &[EaterId]) -> Finding {
+        self.felt_by = eaters.to_vec();
         self
     }
 

@@ -3,6 +3,7 @@
 use super::{
     Code, Finding, Severity,
     clock::{Clock, Clocks, Reason, clocks, is_hot},
+    cold::{Cold, Lost},
     index::{Index, Made},
     words::{against, grams, is_much, slot_key},
 };
@@ -54,16 +55,20 @@ pub enum KeepingState {
 /// The vulnerable have one day less on cooked food of animals (common practice, no source): a stop for that eater, or a
 /// caution where the dish is boiled through on the day it is eaten.
 ///
+/// A fridge that runs warm shortens every limit but a bank's, a long power cut ends what is perishable: see [`super::spoilage`].
+///
 /// Reheating is counted by days: a hot dish made of what was cooked on an earlier day is one, and so is a hot serving on a
 /// later day than the making; the second is a stop. Banks do not count, nor does warming on the day of the cooking.
 pub fn keeping(rotation: &Rotation) -> (Vec<KeepingLine>, Vec<Finding>) {
     let index = Index::new(rotation);
-    let clocks = clocks(&index);
+    let cold = Cold::of(rotation);
+    let clocks = clocks(&index, &cold);
+    let lost = cold.lost(&index);
     let mut findings = Vec::new();
-    let mut lines = part_lines(&index, &mut findings);
+    let mut lines = part_lines(&index, &cold, &mut findings);
     for (place, made) in index.batches.iter().enumerate() {
         let (Some(dish), Some(own)) = (made.dish, &clocks[place]) else { continue };
-        let judged = Judged { index: &index, place, made, dish, clocks: own };
+        let judged = Judged { index: &index, cold: &cold, place, made, dish, clocks: own, lost: lost[place] };
         lines.push(judged.line());
         judged.findings(&clocks, &mut findings);
     }
@@ -71,7 +76,7 @@ pub fn keeping(rotation: &Rotation) -> (Vec<KeepingLine>, Vec<Finding>) {
 }
 
 /// One line a part that holds anything, or one for a piece cooked whole; and a stop for each part that goes off untouched.
-fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
+fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
     let rotation = index.rotation;
     let kind = &rotation.kind;
     let usable = rotation.piece.usable_total(kind.portioned).get();
@@ -89,7 +94,7 @@ fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
         }
     }
     if kind.is_cooked_whole() {
-        let clock = Clock { since: rotation.piece.opened, limit: kind.cooked_days, reason: Reason::Whole };
+        let clock = cold.clock(rotation.piece.opened, kind.cooked_days, Reason::Whole);
         return vec![KeepingLine {
             what: format!("{}, cooked whole", kind.name),
             state: KeepingState::CookedWhole,
@@ -97,7 +102,7 @@ fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
             limit: clock.limit,
             last_day: clock.last(),
             last_use: drawn.iter().filter_map(|d| d.1).max(),
-            because: format!("{} on {}", kind.clock_starts, rotation.day_name(clock.since)),
+            because: format!("{} on {}{}", kind.clock_starts, rotation.day_name(clock.since), shorter(cold, clock)),
         }];
     }
     let mut lines = Vec::new();
@@ -106,7 +111,7 @@ fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
         if held == 0 && drawn[i].0 == 0 {
             continue;
         }
-        let clock = Clock { since: rotation.piece.opened, limit: part.raw_days, reason: Reason::Raw(i) };
+        let clock = cold.clock(rotation.piece.opened, part.raw_days, Reason::Raw(i));
         lines.push(KeepingLine {
             what: format!("{}, raw", part.name),
             state: KeepingState::Raw(part.id.clone()),
@@ -114,7 +119,7 @@ fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
             limit: clock.limit,
             last_day: clock.last(),
             last_use: drawn[i].1,
-            because: format!("raw, {} on {}", kind.clock_starts, rotation.day_name(clock.since)),
+            because: format!("raw, {} on {}{}", kind.clock_starts, rotation.day_name(clock.since), shorter(cold, clock)),
         });
         let free = held.saturating_sub(drawn[i].0);
         if is_much(free, usable) && clock.last() < rotation.last_day() {
@@ -126,13 +131,21 @@ fn part_lines(index: &Index, findings: &mut Vec<Finding>) -> Vec<KeepingLine> {
     lines
 }
 
+/// Why a limit is shorter than the published one, as the end of a clause; nothing where it is not.
+fn shorter(cold: &Cold, clock: Clock) -> String {
+    if clock.cut_short { format!(", {}", cold.because()) } else { String::new() }
+}
+
 /// A batch under judgement.
 struct Judged<'a> {
     index: &'a Index<'a>,
+    cold: &'a Cold<'a>,
     place: usize,
     made: &'a Made<'a>,
     dish: &'a Dish,
     clocks: &'a Clocks,
+    /// From when on a power cut has ended it.
+    lost: Option<Lost>,
 }
 
 impl Judged<'_> {
@@ -158,14 +171,15 @@ impl Judged<'_> {
 
     fn because(&self, clock: Clock) -> String {
         let kind = &self.index.rotation.kind;
-        match clock.reason {
+        let since = match clock.reason {
             Reason::Raw(part) => format!("{} raw, {} on {}", kind.parts[part].name, kind.clock_starts, self.day(clock.since)),
             Reason::Cut(form) => format!("{} cut on {}", form.word(), self.day(clock.since)),
             Reason::Whole => format!("{} {} on {}", kind.name, kind.clock_starts, self.day(clock.since)),
             Reason::Cooked(_) => format!("{} cooked on {}", kind.name, self.day(clock.since)),
             Reason::Keeps(p) if p == self.place => format!("this dish, made on {}", self.day(clock.since)),
             Reason::Keeps(p) => format!("{}, made on {}", self.index.batches[p].name(), self.day(clock.since)),
-        }
+        };
+        since + &shorter(self.cold, clock)
     }
 
     /// "tail raw", "shreds cut Monday", "cooked Friday".
@@ -185,10 +199,11 @@ impl Judged<'_> {
 
     fn too_old(&self, clock: Clock, place: &str, day: DayNo) -> String {
         format!(
-            "{place}, {}: {} {}; the last day is {}",
+            "{place}, {}: {} {}{}; the last day is {}",
             self.dish.name,
             self.since_when(clock),
             against(day.since(clock.since), clock.limit),
+            shorter(self.cold, clock),
             self.day(clock.last())
         )
     }
@@ -216,6 +231,11 @@ impl Judged<'_> {
         let tight = self.clocks.tight;
         if tight.last() < made_on && !said.contains(&tight) && self.made.servings.is_empty() && self.made.users.is_empty() {
             findings.push(self.at_making(tight));
+        }
+        if let Some(lost) = self.lost.filter(|l| l.at_once && self.made.servings.is_empty() && self.made.users.is_empty()) {
+            let about = format!("{}/making", self.made.key());
+            let text = self.lost_words(lost, &self.index.where_made(self.made));
+            findings.push(Finding::new(Severity::Stop, Code::PowerCut, about, text).of(self.made.batch.id));
         }
         for (place, serving) in &self.made.servings {
             let sitting = &self.index.sittings[*place];
@@ -257,6 +277,10 @@ impl Judged<'_> {
             findings.push(finding(Severity::Stop, Code::BeforeMade, text));
             return;
         }
+        if let Some(lost) = self.lost.filter(|l| self.cold.is_lost_at(*l, slot)) {
+            findings.push(finding(Severity::Stop, Code::PowerCut, self.lost_words(lost, &meal)));
+            return;
+        }
         let tight = self.clocks.tight;
         let age = slot.day.since(tight.since);
         if slot.day > tight.last() {
@@ -287,8 +311,15 @@ impl Judged<'_> {
         }
     }
 
+    fn lost_words(&self, lost: Lost, place: &str) -> String {
+        let what = if lost.at_once { "what it is made of lay" } else { "it lay" };
+        let when = lost.cut.words(self.index.rotation);
+        format!("{place}, {}: {what} in a fridge without power for over 4 hours, {when}; throw it away", self.dish.name)
+    }
+
     fn tender(&self, clock: Clock, slot: Slot, meal: &str, about: &str, eater: &Eater) -> Finding {
-        let figures = format!("{} {}", self.since_when(clock), against(slot.day.since(clock.since), clock.limit));
+        let age = against(slot.day.since(clock.since), clock.limit);
+        let figures = format!("{} {age}{}", self.since_when(clock), shorter(self.cold, clock));
         let about = format!("{about}/{}", eater.id.0);
         let (severity, code, text) = if self.dish.boiled_through && slot.day == self.made.batch.day {
             let text = format!("{meal}, {}: fit for {} only because it is boiled through, {figures}", self.dish.name, eater.name);

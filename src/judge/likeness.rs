@@ -6,7 +6,7 @@
 
 use super::{likeness_words, partial::Partial};
 use crate::book::{Graded, Heat, Profile, Protein, Starch};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Pairs at or over this are too alike.
 pub const LINE_WARN: f64 = 0.60;
@@ -16,7 +16,7 @@ pub const LINE_CAUTION: f64 = 0.42;
 const ON_THE_LINE: f64 = 1e-9;
 
 /// The nine axes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 #[allow(missing_docs)] // The words of the profile.
 pub enum Axis {
@@ -110,15 +110,42 @@ pub enum Verdict {
     Unknown,
 }
 
-impl Verdict {
+/// The two lines of a household's patience.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lines {
+    /// Pairs at or over this are too alike.
+    pub warn: f64,
+    /// Pairs at or over this, and below the other, are getting alike.
+    pub caution: f64,
+}
+
+impl Default for Lines {
+    fn default() -> Lines {
+        Lines { warn: LINE_WARN, caution: LINE_CAUTION }
+    }
+}
+
+impl Lines {
+    /// Lines about a household's own `warn`; that of the caution keeps its proportion to it.
+    pub fn around(warn: f64) -> Lines {
+        if warn == LINE_WARN { Lines::default() } else { Lines { warn, caution: warn * (LINE_CAUTION / LINE_WARN) } }
+    }
+
     /// The verdict on a likeness, faded or not.
-    pub fn of(likeness: Option<f64>) -> Verdict {
+    pub fn verdict(&self, likeness: Option<f64>) -> Verdict {
         match likeness {
             None => Verdict::Unknown,
-            Some(s) if s >= LINE_WARN - ON_THE_LINE => Verdict::Warn,
-            Some(s) if s >= LINE_CAUTION - ON_THE_LINE => Verdict::Caution,
+            Some(s) if s >= self.warn - ON_THE_LINE => Verdict::Warn,
+            Some(s) if s >= self.caution - ON_THE_LINE => Verdict::Caution,
             Some(_) => Verdict::Fine,
         }
+    }
+}
+
+impl Verdict {
+    /// The verdict of the usual lines on a likeness, faded or not.
+    pub fn of(likeness: Option<f64>) -> Verdict {
+        Lines::default().verdict(likeness)
     }
 
     /// The words for a person: "too alike", "getting alike", "fine", "not enough described".
@@ -139,7 +166,7 @@ pub fn likeness(a: &Profile, b: &Profile) -> Likeness {
 
 /// Likeness of two profiles with a household's own weights.
 pub fn likeness_with(weights: &Weights, a: &Profile, b: &Profile) -> Likeness {
-    let alike = axes(a, b);
+    let alike = axes_alike(a, b);
     let whole = gower_combine(&alike, &weights.0);
     let known = Axis::ALL.iter().zip(alike).zip(whole.shares);
     let mut shares: Vec<AxisShare> = known
@@ -154,11 +181,11 @@ pub fn likeness_with(weights: &Weights, a: &Profile, b: &Profile) -> Likeness {
 
 /// The whole alone, without the words: for judging many pairs.
 pub fn likeness_whole(weights: &Weights, a: &Profile, b: &Profile) -> Option<f64> {
-    gower_whole(&axes(a, b), &weights.0)
+    gower_whole(&axes_alike(a, b), &weights.0)
 }
 
-/// Likeness on each axis, in the order of [`Axis::ALL`].
-fn axes(a: &Profile, b: &Profile) -> [Option<f64>; 9] {
+/// Likeness on each axis, 0 to 1 or unknown, in the order of [`Axis::ALL`].
+pub fn axes_alike(a: &Profile, b: &Profile) -> [Option<f64>; 9] {
     [
         described(&a.texture, &b.texture),
         described(&a.family, &b.family),

@@ -12,10 +12,10 @@ mod people;
 mod rest;
 mod taste;
 
-use super::{Code, Finding, Judgement, Severity, judge};
+use super::{Code, Finding, Home, Judgement, Severity, judge_at_home};
 use crate::{
     book::Book,
-    rotation::{Edit, Rotation, apply},
+    rotation::{EaterId, Edit, Rotation, apply},
 };
 use candidate::Candidate;
 use std::collections::BTreeMap;
@@ -40,7 +40,12 @@ pub struct Mend {
 ///
 /// Nothing for a finding that is overruled or no longer there. At most 60 edits are tried, each judged in full.
 pub fn mends_for(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Mend> {
-    choose(rotation, candidates(rotation, book, finding), finding, &|r| Judged::from(judge(r)))
+    mends_at_home(rotation, book, finding, &Home::default())
+}
+
+/// The same, judged by what is known of a home; `finding` should come of the same.
+pub fn mends_at_home(rotation: &Rotation, book: &Book, finding: &Finding, home: &Home) -> Vec<Mend> {
+    choose(rotation, candidates(rotation, book, finding), finding, &|r| Judged::from(judge_at_home(r, home)))
 }
 
 /// What the judges say of one trial, as far as mends need it.
@@ -59,9 +64,13 @@ impl From<Judgement> for Judged {
 /// The edits to try for a finding, likeliest first.
 fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
     match finding.code {
-        Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish => {
-            taste::candidates(rotation, book, finding)
-        }
+        Code::TooAlike
+        | Code::RunTexture
+        | Code::RunFamily
+        | Code::RunHotSoft
+        | Code::SameDish
+        | Code::ColdInFrost
+        | Code::OvenInHeat => taste::candidates(rotation, book, finding),
         Code::Unallocated => rest::homes_for_the_rest(rotation, book),
         Code::Unserved => mass::uses_of_a_batch(rotation, finding),
         Code::OverAllotted => mass::less_of_a_part(rotation),
@@ -74,7 +83,7 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
             all.extend(people::candidates(rotation, book, finding));
             all
         }
-        Code::CompanionTooOld | Code::RawLast | Code::BoiledThrough => clock::earlier_meals(rotation, finding),
+        Code::CompanionTooOld | Code::RawLast | Code::BoiledThrough | Code::PowerCut => clock::earlier_meals(rotation, finding),
         Code::Allergy | Code::NothingToEat | Code::Dislike | Code::DishCaution => people::candidates(rotation, book, finding),
         Code::LastDay | Code::Reheated | Code::NotDescribed | Code::PieceCaution | Code::CompanionLeft => Vec::new(),
     }
@@ -97,6 +106,11 @@ fn badness(findings: &[Finding]) -> Badness {
     (count(Severity::Stop), count(Severity::Warn), count(Severity::Caution))
 }
 
+/// How many speak that are as grave as `finding` or graver.
+fn as_grave(all: &[Finding], finding: &Finding) -> usize {
+    all.iter().filter(|f| f.speaks() && f.severity <= finding.severity).count()
+}
+
 fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, judges: &dyn Fn(&Rotation) -> Judged) -> Vec<Mend> {
     if !finding.speaks() || candidates.is_empty() {
         return Vec::new();
@@ -108,7 +122,9 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
         let after = judges(&done.rotation);
         let raised = raised(&before.findings, &after.findings, finding);
         let harm = raised.iter().any(|f| f.severity <= finding.severity);
-        if harm || !cures(&before.findings, &after.findings, finding) {
+        // What was one finding may come apart in two that nobody felt anew; the plan is then no better.
+        let better = as_grave(&after.findings, finding) < as_grave(&before.findings, finding);
+        if harm || !better || !cures(&before.findings, &after.findings, finding) {
             continue;
         }
         let cost = cost::words((rotation, &before), (&done.rotation, &after), &raised, finding);
@@ -174,35 +190,60 @@ fn cause(finding: &Finding) -> &str {
     }
 }
 
-/// Whether fewer findings of the cause speak than before.
-fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
-    let own = cause(finding);
-    let of_cause = |all: &[Finding]| all.iter().filter(|f| f.code == finding.code && f.speaks() && cause(f) == own).count();
-    // Crumbs of what was much are a note, and none the worse for being told.
-    let only_crumbs = |f: &Finding| f.code == Code::Unallocated && f.severity > finding.severity;
-    of_cause(new) < of_cause(old) || new.iter().any(|f| f.speaks() && only_crumbs(f))
+/// Those who feel a finding, one by one; nobody in particular where it is no matter of taste.
+fn feelers(finding: &Finding) -> impl Iterator<Item = Option<EaterId>> {
+    let nobody = finding.felt_by.is_empty().then_some(None);
+    finding.felt_by.iter().map(|e| Some(*e)).chain(nobody)
 }
 
-/// What speaks now and did not before. A finding that only changes its name is not among them: the same of the same batch and
-/// eater, at another meal because the batch has moved. That goodwill is never for the finding that was to be cured.
+/// Whether fewer findings of the cause speak than before, for each of those who felt it: two that became one because the same
+/// eaters now feel both are no cure.
+fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
+    let own = cause(finding);
+    let of_cause = |all: &[Finding]| -> Vec<Option<EaterId>> {
+        let mine = all.iter().filter(|f| f.code == finding.code && f.speaks() && cause(f) == own);
+        mine.flat_map(feelers).collect()
+    };
+    let (before, after) = (of_cause(old), of_cause(new));
+    let count = |all: &[Option<EaterId>], who| all.iter().filter(|w| **w == who).count();
+    // Crumbs of what was much are a note, and none the worse for being told.
+    let only_crumbs = |f: &Finding| f.code == finding.code && f.code == Code::Unallocated && f.severity > finding.severity;
+    feelers(finding).all(|who| count(&after, who) < count(&before, who)) || new.iter().any(|f| f.speaks() && only_crumbs(f))
+}
+
+/// A finding, and one who feels it.
+type Felt<'f> = (Option<EaterId>, &'f Finding);
+
+/// What speaks now and did not before, or is felt by somebody who did not feel it before. A finding that only changes its name
+/// is not among them: the same of the same batch and eater, at another meal because the batch has moved. That goodwill is
+/// never for the finding that was to be cured.
 fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n Finding> {
-    let mut before: BTreeMap<(&str, Severity), Vec<&Finding>> = BTreeMap::new();
+    let mut before: BTreeMap<(&str, Severity), Vec<Felt<'_>>> = BTreeMap::new();
     for f in old.iter().filter(|f| f.speaks()) {
-        before.entry((cause(f), f.severity)).or_default().push(f);
+        before.entry((cause(f), f.severity)).or_default().extend(feelers(f).map(|who| (who, f)));
     }
     let mut unknown: Vec<&Finding> = Vec::new();
     for f in new.iter().filter(|f| f.speaks()) {
-        if before.get_mut(&(cause(f), f.severity)).and_then(Vec::pop).is_none() {
+        let Some(known) = before.get_mut(&(cause(f), f.severity)) else {
+            unknown.push(f);
+            continue;
+        };
+        let mut anew = false;
+        for who in feelers(f) {
+            match known.iter().rposition(|(w, _)| *w == who) {
+                Some(place) => _ = known.remove(place),
+                None => anew = true,
+            }
+        }
+        if anew {
             unknown.push(f);
         }
     }
-    let mut gone: Vec<&Finding> = before.into_values().flatten().filter(|f| f.key != finding.key).collect();
+    let gone = before.into_values().flatten().map(|(_, f)| f);
+    let mut gone: Vec<&Finding> = gone.filter(|f| f.key != finding.key && !of_taste(f.code)).collect();
     unknown.retain(|f| {
-        let same = |g: &&Finding| {
-            f.batch.is_some()
-                && !of_taste(f.code)
-                && (g.code, g.severity, g.batch, g.eater) == (f.code, f.severity, f.batch, f.eater)
-        };
+        let same =
+            |g: &&Finding| f.batch.is_some() && (g.code, g.severity, g.batch, g.eater) == (f.code, f.severity, f.batch, f.eater);
         match gone.iter().position(same) {
             Some(i) => {
                 gone.swap_remove(i);
@@ -215,7 +256,7 @@ fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n
 }
 
 fn of_taste(code: Code) -> bool {
-    matches!(code, Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish)
+    matches!(code, Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish | Code::ColdInFrost)
 }
 
 #[cfg(test)]

@@ -6,13 +6,17 @@ mod balance;
 #[cfg(test)]
 mod boundaries;
 mod clock;
+mod cold;
 mod companions;
+pub mod cooling;
 mod diet;
 mod diversity;
 mod finding;
+mod habits;
 mod index;
 mod keeping;
 mod kernel;
+pub mod learning;
 mod likeness;
 mod likeness_words;
 mod mend;
@@ -20,7 +24,9 @@ mod partial;
 mod plates;
 mod portions;
 mod runs;
+mod season;
 mod shape;
+pub mod spoilage;
 mod table;
 #[cfg(test)]
 pub(crate) mod test_support;
@@ -30,16 +36,18 @@ mod words;
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
 pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
 pub use finding::{Code, Finding, Severity};
+pub use habits::{Chosen, HALF_LIFE_RANGE, Habits, Home};
 pub use keeping::{KeepingLine, KeepingState, keeping};
 pub use kernel::{HALF_LIFE_DAYS, Kernel, fading, inventory, recovery};
 pub use likeness::{
-    Axis, AxisShare, Gower, LINE_CAUTION, LINE_WARN, Likeness, Verdict, Weights, cosine, gower_combine, likeness, likeness_with,
-    ordinal, single, soft_jaccard,
+    Axis, AxisShare, Gower, LINE_CAUTION, LINE_WARN, Likeness, Lines, Verdict, Weights, axes_alike, cosine, gower_combine,
+    likeness, likeness_with, ordinal, single, soft_jaccard,
 };
-pub use mend::{Mend, mends_for};
+pub use mend::{Mend, mends_at_home, mends_for};
 pub use partial::Partial;
+pub use season::{Hemisphere, Season};
 pub use table::{LikenessTable, TableMeal};
-pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_with};
+pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_at_home, variety_with};
 
 use crate::rotation::Rotation;
 
@@ -56,12 +64,17 @@ pub struct Judgement {
     pub findings: Vec<Finding>,
 }
 
-/// Runs every judge.
+/// Runs every judge, by the usual patience.
 pub fn judge(rotation: &Rotation) -> Judgement {
+    judge_at_home(rotation, &Home::default())
+}
+
+/// Runs every judge, by what is known of a home.
+pub fn judge_at_home(rotation: &Rotation, home: &Home) -> Judgement {
     let (balance, mut findings) = balance::balance(rotation);
     let (keeping, more) = keeping::keeping(rotation);
     findings.extend(more);
-    let (variety, more) = variety::variety(rotation);
+    let (variety, more) = variety::variety_at_home(rotation, home);
     findings.extend(more);
     findings.extend(diet::diet(rotation));
     findings.extend(companions::companions(rotation));

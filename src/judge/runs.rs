@@ -92,8 +92,9 @@ pub(super) fn runs(rotation: &Rotation, plates: &Plates<'_>, kernel: &Kernel) ->
             format!("{meal} is the {nth} {what} meal in {} days{}", run.days, whom.words(rotation))
         };
         let about = format!("{}/{}{}", run.of.words().replace(' ', "-"), run.dishes, whom.key());
-        let finding = Finding::new(Severity::Warn, run.of.code(), about, text).at(run.ends.slot).beside(run.before.slot);
-        findings.push(whom.mark(finding.of(run.ends.batch)));
+        let finding = Finding::new(Severity::Warn, run.of.code(), about, text);
+        let finding = plates.beside(finding.at(run.ends.slot), &run.before);
+        findings.push(whom.mark(finding.of(run.ends.batch).felt(&eaters)));
         runs.push(Run { of: run.of, ends: run.ends.slot, eaters, inventory: reached });
     }
     (runs, findings)
@@ -115,7 +116,7 @@ fn runs_of(plates: &Plates<'_>, list: &[Plate], kernel: &Kernel) -> Vec<(Found, 
     for (of, places) in having {
         let meals: Vec<(i16, f64)> = places.iter().map(|(i, grade)| (list[*i].slot.day.0, *grade)).collect();
         for (k, reached) in inventory(kernel, &meals).into_iter().enumerate().filter(|(_, reached)| *reached >= LINE_RUN) {
-            if let Some(run) = describe(plates, list, of, &places[..=k]) {
+            if let Some(run) = describe(plates, list, of, &places[..=k]).filter(|run| !run.ends.is_past()) {
                 out.push((run, reached));
             }
         }
@@ -136,7 +137,7 @@ fn describe(plates: &Plates<'_>, list: &[Plate], of: RunOf, places: &[(usize, f6
     let count = if unbroken { in_a_row } else { nearby };
     let counted = &places[places.len() - count..];
     let first = list[counted.first()?.0];
-    let dishes: Vec<&str> = counted.iter().map(|(place, _)| plates.kinds[list[*place].kind].dish.id.as_str()).collect();
+    let dishes: Vec<_> = counted.iter().map(|(place, _)| plates.kinds[list[*place].kind].key()).collect();
     let days = ends.slot.day.since(first.slot.day).0.saturating_add(1);
     Some(Found { ends, of, before, count, unbroken, days, dishes: dishes.join(">") })
 }

@@ -72,7 +72,7 @@ fn raw_last(index: &Index) -> Option<Finding> {
     if index.sittings.len() < MEALS_FOR_AN_ORDER {
         return None;
     }
-    let clocks = clocks(index);
+    let clocks = clocks(index, &super::cold::Cold::of(index.rotation));
     // What was cooked before is no longer raw for being served cold.
     let raw =
         index.batches.iter().zip(&clocks).filter(|(made, clocks)| {

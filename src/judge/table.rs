@@ -3,11 +3,13 @@
 use super::{
     DistinctMeals, Likeness, Pair, Patience, Verdict,
     diversity::count_meals,
+    learning::{DishEaten, TwoMeals},
     likeness::likeness_with,
     plates::{Plate, Plates},
 };
 use crate::{
     book::Profile,
+    quantity::Days,
     rotation::{BatchId, EaterId, Rotation, Slot},
 };
 
@@ -48,7 +50,7 @@ pub struct TableMeal {
 impl LikenessTable {
     /// Compares all meals with the piece: of one eater, or the main dish of each meal for the household.
     pub fn of(rotation: &Rotation, patience: &Patience, eater: Option<EaterId>) -> LikenessTable {
-        let plates = Plates::of(rotation, &patience.weights);
+        let plates = Plates::of(rotation, &patience.weights, &[]);
         let list: &[Plate] = match eater {
             None => &plates.meals,
             Some(id) => plates.lists.iter().find(|(who, _)| who.contains(&id)).map_or(&[], |(_, list)| list),
@@ -66,7 +68,7 @@ impl LikenessTable {
             meals.push(TableMeal {
                 slot: plate.slot,
                 batch: plate.batch,
-                dish: plates.kinds[plate.kind].dish.name.clone(),
+                dish: plates.kinds[plate.kind].name.to_string(),
                 adds: if counted { distinct.feel_like - without } else { 0.0 },
                 counted,
             });
@@ -98,7 +100,7 @@ impl LikenessTable {
 
     /// What the household would say of the two at the later one.
     pub fn verdict(&self, i: usize, j: usize) -> Verdict {
-        Verdict::of(self.felt(i, j))
+        self.patience.lines.verdict(self.felt(i, j))
     }
 
     /// The arithmetic of one likeness, axis by axis.
@@ -120,6 +122,16 @@ impl LikenessTable {
             verdict: self.verdict(i, j),
             shares: known.shares,
         })
+    }
+
+    /// Two meals as an answer of the household keeps them: names, profiles, days between; the earlier first.
+    pub fn two_meals(&self, i: usize, j: usize) -> Option<TwoMeals> {
+        let (i, j) = (i.min(j), i.max(j));
+        let eaten = |k: usize| {
+            let (meal, profile) = (self.meals.get(k)?, self.profiles.get(k)?);
+            Some(DishEaten { name: meal.dish.clone(), profile: profile.clone() })
+        };
+        Some(TwoMeals { earlier: eaten(i)?, later: eaten(j)?, gap: Days(self.days_between(i, j)?) })
     }
 
     /// The two meals that are felt to be most alike, if any two can be compared; the earlier two on a tie.

@@ -1,13 +1,14 @@
 //! Likeness over the rotation: neighbouring meals of each eater, runs, and how many meals it feels like.
 
 use super::{
-    AxisShare, Code, DistinctMeals, Finding, Severity, Verdict,
+    AxisShare, Code, DistinctMeals, Finding, Home, Severity, Verdict,
     diversity::count_meals,
     kernel::Kernel,
-    likeness::{Weights, likeness_with},
+    likeness::{Lines, Weights, likeness_with},
     likeness_words,
     plates::{Plate, Plates},
     runs::runs,
+    season::season,
     words::listed,
 };
 use crate::rotation::{EaterId, Rotation, Slot};
@@ -82,6 +83,8 @@ pub struct Patience {
     pub weights: Weights,
     /// How likeness fades.
     pub kernel: Kernel,
+    /// From which likeness on it complains.
+    pub lines: Lines,
 }
 
 /// Reckons likeness over the rotation.
@@ -91,13 +94,23 @@ pub fn variety(rotation: &Rotation) -> (Variety, Vec<Finding>) {
 
 /// The same with a household's own patience.
 pub fn variety_with(rotation: &Rotation, patience: &Patience) -> (Variety, Vec<Finding>) {
-    let plates = Plates::of(rotation, &patience.weights);
+    variety_at_home(rotation, &Home { patience: patience.clone(), ..Home::default() })
+}
+
+/// The same with all that is known of a home: what was eaten before counts in likeness, runs and the same dish come back, for
+/// each who ate it, and the seasons are minded.
+pub fn variety_at_home(rotation: &Rotation, home: &Home) -> (Variety, Vec<Finding>) {
+    let patience = &home.patience;
+    let plates = Plates::of(rotation, &patience.weights, &home.eaten);
     let pairs = neighbours(rotation, &plates, patience);
     let mut findings = too_alike(rotation, &plates, patience);
     let (runs, more) = runs(rotation, &plates, &patience.kernel);
     findings.extend(more);
     let mut left_out = BTreeSet::new();
+    findings.extend(season(rotation, &plates, home.hemisphere));
     let mut count = |list: &[Plate]| {
+        let list: Vec<Plate> = list.iter().copied().filter(|p| !p.is_past()).collect();
+        let list = list.as_slice();
         let (distinct, out) = count_meals(&plates.counts(list), |i, j| plates.likeness(i, j), 1.0);
         left_out.extend(out);
         distinct
@@ -118,7 +131,7 @@ pub fn variety_with(rotation: &Rotation, patience: &Patience) -> (Variety, Vec<F
 /// What the whole rotation feels like at another order than the headline's q = 1: 0 counts different things, 2 weighs repeats
 /// more.
 pub fn feels_like(rotation: &Rotation, q: f64) -> DistinctMeals {
-    let plates = Plates::of(rotation, &Weights::default());
+    let plates = Plates::of(rotation, &Weights::default(), &[]);
     count_meals(&plates.counts(&plates.meals), |i, j| plates.likeness(i, j), q).0
 }
 
@@ -178,7 +191,7 @@ fn gap(earlier: &Plate, later: &Plate) -> i16 {
 fn neighbours(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> Vec<Pair> {
     let mut found: BTreeMap<(Plate, Plate), Vec<EaterId>> = BTreeMap::new();
     for (who, list) in &plates.lists {
-        for two in list.windows(2) {
+        for two in list.windows(2).filter(|two| !two[0].is_past()) {
             found.entry((two[1], two[0])).or_default().extend(who);
         }
     }
@@ -193,7 +206,7 @@ fn neighbours(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> 
             eater: None,
             likeness: alike.whole,
             felt,
-            verdict: Verdict::of(felt),
+            verdict: patience.lines.verdict(felt),
             shares: alike.shares,
         };
         if plates.is_everybody(second.order, &eaters) {
@@ -211,7 +224,7 @@ fn too_alike(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> V
     let mut alike: BTreeMap<(Plate, Plate, Verdict), Vec<EaterId>> = BTreeMap::new();
     let mut again: BTreeMap<(Plate, Plate), Vec<EaterId>> = BTreeMap::new();
     for (who, list) in &plates.lists {
-        for (i, later) in list.iter().enumerate() {
+        for (i, later) in list.iter().enumerate().filter(|(_, later)| !later.is_past()) {
             let worst = worst_partner(plates, patience, later, &list[..i]);
             if let Some((earlier, verdict)) = worst {
                 alike.entry((*later, earlier, verdict)).or_default().extend(who);
@@ -220,7 +233,7 @@ fn too_alike(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> V
                 .iter()
                 .rev()
                 .take_while(|e| gap(e, later) <= SAME_DISH_DAYS)
-                .find(|e| e.batch != later.batch && plates.kinds[e.kind].dish.id == plates.kinds[later.kind].dish.id);
+                .find(|e| e.batch != later.batch && plates.kinds[e.kind].is_same_dish(&plates.kinds[later.kind]));
             if let Some(earlier) = same
                 && worst.is_none_or(|(reported, _)| reported != *earlier)
             {
@@ -236,7 +249,7 @@ fn too_alike(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> V
     for ((later, earlier), mut eaters) in again {
         sort_by_household(rotation, &mut eaters);
         let whom = Whom::of(plates, later.order, &eaters);
-        let dish = plates.kinds[later.kind].dish;
+        let dish = &plates.kinds[later.kind];
         let when = match gap(&earlier, &later) {
             0 => "on the same day as".to_string(),
             1 => "a day after".to_string(),
@@ -247,10 +260,10 @@ fn too_alike(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> V
             rotation.slot_name(later.slot),
             dish.name,
             whom.words(rotation),
-            rotation.slot_name(earlier.slot)
+            plates.name(rotation, &earlier)
         );
-        let finding = Finding::new(Severity::Caution, Code::SameDish, format!("{}{}", dish.id, whom.key()), text);
-        findings.push(whom.mark(finding.at(later.slot).beside(earlier.slot).of(later.batch)));
+        let finding = Finding::new(Severity::Caution, Code::SameDish, format!("{}{}", dish.key(), whom.key()), text);
+        findings.push(whom.mark(plates.beside(finding.at(later.slot), &earlier).of(later.batch).felt(&eaters)));
     }
     findings
 }
@@ -261,7 +274,7 @@ fn worst_partner(plates: &Plates<'_>, patience: &Patience, later: &Plate, earlie
     for plate in earlier.iter().rev() {
         let weight = patience.kernel.after(gap(plate, later));
         // Beyond this even the same dish has faded below the line, and the weights only fall.
-        if Verdict::of(Some(weight)) == Verdict::Fine {
+        if patience.lines.verdict(Some(weight)) == Verdict::Fine {
             break;
         }
         if let Some(felt) = plates.likeness(plate.kind, later.kind).map(|s| s * weight)
@@ -271,7 +284,7 @@ fn worst_partner(plates: &Plates<'_>, patience: &Patience, later: &Plate, earlie
         }
     }
     let (felt, plate) = worst?;
-    let verdict = Verdict::of(Some(felt));
+    let verdict = patience.lines.verdict(Some(felt));
     matches!(verdict, Verdict::Warn | Verdict::Caution).then_some((plate, verdict))
 }
 
@@ -290,16 +303,16 @@ fn alike_finding(
         Verdict::Warn => (Severity::Warn, "is too like"),
         _ => (Severity::Caution, "is getting like"),
     };
-    let again = if a.dish.id == b.dish.id { format!("{} again, ", b.dish.name) } else { String::new() };
+    let again = if a.is_same_dish(b) { format!("{} again, ", b.name) } else { String::new() };
     let text = format!(
         "{} {how} {}{}: {again}{shared}",
         rotation.slot_name(later.slot),
-        rotation.slot_name(earlier.slot),
+        plates.name(rotation, earlier),
         whom.words(rotation)
     );
-    let about = format!("{}>{}{}", a.dish.id, b.dish.id, whom.key());
+    let about = format!("{}>{}{}", a.key(), b.key(), whom.key());
     let finding = Finding::new(severity, Code::TooAlike, about, text);
-    whom.mark(finding.at(later.slot).beside(earlier.slot).of(later.batch))
+    whom.mark(plates.beside(finding.at(later.slot), earlier).of(later.batch).felt(eaters))
 }
 
 /// One note for each dish that could not be counted.
@@ -307,16 +320,16 @@ fn not_described(rotation: &Rotation, plates: &Plates<'_>, left_out: &BTreeSet<u
     let mut said = BTreeSet::new();
     let mut findings = Vec::new();
     for kind in left_out {
-        let dish = plates.kinds[*kind].dish;
+        let dish = &plates.kinds[*kind];
         let everywhere = plates.meals.iter().chain(plates.lists.iter().flat_map(|(_, list)| list));
-        let first = everywhere.filter(|p| plates.kinds[p.kind].dish.id == dish.id).min();
-        if let Some(plate) = first.filter(|_| said.insert(&dish.id)) {
+        let first = everywhere.filter(|p| !p.is_past() && plates.kinds[p.kind].is_same_dish(dish)).min();
+        if let Some(plate) = first.filter(|_| said.insert(dish.key())) {
             let text = format!(
                 "{}: too little is said of how {} eats to compare it with other meals",
                 rotation.slot_name(plate.slot),
                 dish.name
             );
-            let finding = Finding::new(Severity::Note, Code::NotDescribed, dish.id.as_str(), text);
+            let finding = Finding::new(Severity::Note, Code::NotDescribed, dish.key(), text);
             findings.push(finding.at(plate.slot).of(plate.batch));
         }
     }

@@ -105,7 +105,7 @@ pub(super) enum Doubt {
 pub(super) fn read_amount(text: &str) -> Option<(Amount, &str, Option<Doubt>)> {
     if let Some(rest) = strip_word(text, "between")
         && let Some((low, mid, doubt)) = read_number(rest)
-        && let Some((high, tail, _)) = strip_word(mid.trim_start(), "and").and_then(read_number)
+        && let Some((high, tail, _)) = joined_by(mid, &["and", "&"]).and_then(read_number)
     {
         return Some((Amount::between(low, high)?, tail, doubt));
     }
@@ -126,13 +126,25 @@ pub(super) fn read_amount(text: &str) -> Option<(Amount, &str, Option<Doubt>)> {
 
 /// What stands behind a mark of a range: "-4", " – 4", " to 4", " or 4".
 pub(super) fn range_mark(rest: &str) -> Option<&str> {
+    if let Some(after) = joined_by(rest, &["to", "or", "bis"]) {
+        return Some(after);
+    }
     let near = rest.trim_start();
     for mark in ['-', '\u{2010}', '\u{2011}', '\u{2012}', '–', '—', '−', '~'] {
         if let Some(after) = near.strip_prefix(mark) {
             return Some(after.trim_start());
         }
     }
-    strip_word(near, "to").or_else(|| strip_word(near, "or")).or_else(|| strip_word(near, "bis"))
+    None
+}
+
+/// What stands behind one of `words`, whether blanks or hyphens join it on: "1 to 2", "5-to-6", "1 -or- 2".
+fn joined_by<'a>(rest: &'a str, words: &[&str]) -> Option<&'a str> {
+    let loose = |text: &'a str| {
+        let text = text.trim_start();
+        text.strip_prefix('-').unwrap_or(text).trim_start()
+    };
+    words.iter().find_map(|word| strip_word(loose(rest), word)).map(loose)
 }
 
 /// `text` without `word` at its start, if a blank or the end follows; small or capital letters are one.
@@ -145,7 +157,7 @@ pub(super) fn strip_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
     Some(rest.trim_start())
 }
 
-const WORDS: [(&str, f64); 22] = [
+const WORDS: [(&str, f64); 26] = [
     ("one", 1.0),
     ("two", 2.0),
     ("three", 3.0),
@@ -166,6 +178,10 @@ const WORDS: [(&str, f64); 22] = [
     ("thirty", 30.0),
     ("forty", 40.0),
     ("fifty", 50.0),
+    ("sixty", 60.0),
+    ("seventy", 70.0),
+    ("eighty", 80.0),
+    ("ninety", 90.0),
     ("hundred", 100.0),
     ("a couple of", 2.0),
 ];
@@ -230,10 +246,20 @@ fn any_words(text: &str) -> Option<(f64, &str)> {
     for (word, value) in WORDS.iter().rev() {
         if let Some(rest) = strip_word(text, word) {
             let (mut value, mut rest) = (*value, rest);
+            if let Some((more, after)) = ones_behind(value, rest) {
+                (value, rest) = (value + more, after);
+            }
             if let Some(after) = strip_word(rest, "dozen") {
                 (value, rest) = (value * 12.0, after);
             }
-            for (tail, more) in [("and a half", 0.5), ("and a quarter", 0.25), ("and three quarters", 0.75)] {
+            for (tail, more) in [
+                ("and a half", 0.5),
+                ("and a quarter", 0.25),
+                ("and three quarters", 0.75),
+                ("and a third", 1.0 / 3.0),
+                ("and one third", 1.0 / 3.0),
+                ("and two thirds", 2.0 / 3.0),
+            ] {
                 if let Some(after) = strip_word(rest, tail) {
                     return Some((value + more, after));
                 }
@@ -245,6 +271,18 @@ fn any_words(text: &str) -> Option<(f64, &str)> {
     let one = strip_word(text, "an").or_else(|| strip_word(text, "a"))?;
     let gap = text.len() - one.len();
     text[..gap].ends_with(' ').then_some((1.0, one))
+}
+
+/// The ones behind a word for tens: "twenty-two", "thirty six", but not "twenty two-inch pieces".
+fn ones_behind(tens: f64, rest: &str) -> Option<(f64, &str)> {
+    if !(20.0..100.0).contains(&tens) || tens % 10.0 != 0.0 {
+        return None;
+    }
+    let joined = rest.strip_prefix('-');
+    let (word, value) = WORDS[..9].iter().find(|(word, _)| strip_word(joined.unwrap_or(rest), word).is_some())?;
+    let after = strip_word(joined.unwrap_or(rest), word)?;
+    let of_a_size = joined.is_none() && after.starts_with('-');
+    (!of_a_size).then_some((*value, after))
 }
 
 /// The value of a fraction sign.
@@ -369,6 +407,10 @@ mod tests {
             ("a lemon", 1.0, "lemon"),
             ("an egg", 1.0, "egg"),
             ("twenty-four prawns", 24.0, "prawns"),
+            ("twenty-two eggs", 22.0, "eggs"),
+            ("thirty six eggs", 36.0, "eggs"),
+            ("twenty two-inch pieces", 20.0, "two-inch pieces"),
+            ("two and two thirds cups", 2.0 + 2.0 / 3.0, "cups"),
         ] {
             let (found, tail, _) = read_number(text).unwrap();
             assert!((found - value).abs() < 1e-9, "{text}: {found}");
@@ -389,6 +431,10 @@ mod tests {
             ("1½-2", 1.5, 2.0),
             ("1/2-3/4 cup", 0.5, 0.75),
             ("between 2 and 3", 2.0, 3.0),
+            ("between 2 & 3", 2.0, 3.0),
+            ("between 1-and-4", 1.0, 4.0),
+            ("5-to-6", 5.0, 6.0),
+            ("1 1/2 -or- 2 1/2", 1.5, 2.5),
             ("4-3", 3.0, 4.0),
         ] {
             let (amount, _, _) = read_amount(text).unwrap();

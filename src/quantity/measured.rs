@@ -298,9 +298,10 @@ pub(super) fn trailing(text: &str, kitchen: Kitchen) -> Option<Measured> {
             continue;
         }
         let Some(mut m) = leading(tail, kitchen) else { continue };
-        let left = m.rest.trim().trim_end_matches(')').trim();
+        let bracketed = text[at..].starts_with('(') && m.rest.starts_with(')');
+        let left = m.rest.trim().trim_start_matches(')').trim_end_matches(')').trim();
         let ends = left.is_empty() || left.starts_with([',', '(', ';']);
-        if !ends || m.measure.is_none() && m.pack.is_none() && !led && !left.is_empty() {
+        if !ends || m.measure.is_none() && m.pack.is_none() && !led && !bracketed && !left.is_empty() {
             continue;
         }
         if m.measure.is_none() && !led {

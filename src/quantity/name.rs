@@ -199,17 +199,53 @@ fn only_measures(tail: &str, kitchen: Kitchen) -> bool {
     false
 }
 
+/// Words that only go before a name: a comma behind them parts nothing ("skinless, boneless chicken thighs").
+const ONLY_BEFORE: [&str; 22] = [
+    "large",
+    "small",
+    "medium",
+    "big",
+    "fresh",
+    "ripe",
+    "raw",
+    "lean",
+    "thick",
+    "thin",
+    "frozen",
+    "dried",
+    "skinless",
+    "boneless",
+    "skin-on",
+    "bone-in",
+    "free-range",
+    "organic",
+    "unsalted",
+    "unsweetened",
+    "firm",
+    "plump",
+];
+
 /// The name before the first comma, semicolon or dash between blanks, and the note behind it.
 fn split_at_note(text: &str) -> Option<(&str, &str)> {
-    let mut best: Option<(usize, usize)> = None;
-    for mark in [", ", "; ", " - ", " – ", " — ", ","] {
-        if let Some(at) = text.find(mark)
-            && best.is_none_or(|b| at < b.0)
-        {
-            best = Some((at, mark.len()));
+    let mut from = 0;
+    loop {
+        let mut best: Option<(usize, usize)> = None;
+        for mark in [", ", "; ", " - ", " – ", " — ", ","] {
+            if let Some(at) = text[from..].find(mark).map(|at| from + at)
+                && best.is_none_or(|b| at < b.0)
+            {
+                best = Some((at, mark.len()));
+            }
         }
+        let (at, long) = best?;
+        let (before, after) = (&text[..at], &text[at + long..]);
+        let mut words = text[from..at].split([' ', ',']).filter(|w| !w.is_empty()).peekable();
+        let goes_on = text[at..].starts_with(", ") && words.peek().is_some() && !after.trim().is_empty();
+        if !(goes_on && words.all(|w| ONLY_BEFORE.contains(&w.to_lowercase().as_str()))) {
+            return Some((before, after));
+        }
+        from = at + long;
     }
-    best.map(|(at, long)| (&text[..at], &text[at + long..]))
 }
 
 /// Where `words` stand in `text` with blanks around them, not at the very start.

@@ -38,6 +38,14 @@ pub enum ReadError {
     TooMuch(String),
 }
 
+/// What was typed or pasted, as it fits into a sentence.
+fn shown(text: &str) -> String {
+    const MOST: usize = 40;
+    let plain = |c: char| if c.is_control() { ' ' } else { c };
+    let short: String = text.chars().take(MOST).map(plain).collect();
+    if text.chars().nth(MOST).is_some() { format!("{short}…") } else { short }
+}
+
 /// Reads a typed mass to whole grams. A bare number counts in `system`'s everyday unit: grams, or ounces.
 pub fn read_grams(text: &str, system: System, cup: Option<Density>) -> Result<u32, ReadError> {
     let text = text.trim();
@@ -45,13 +53,13 @@ pub fn read_grams(text: &str, system: System, cup: Option<Density>) -> Result<u3
         return Err(ReadError::Empty);
     }
     if text.starts_with(['-', '\u{2212}']) && text.contains(|c: char| c.is_ascii_digit()) {
-        return Err(ReadError::BelowNothing(text.to_string()));
+        return Err(ReadError::BelowNothing(shown(text)));
     }
     let mut rest = text;
     let mut grams = 0.0;
     let mut read_any = false;
     while !rest.trim_start().is_empty() {
-        let (amount, after) = read_number(rest.trim_start()).ok_or_else(|| ReadError::NoNumber(rest.trim().to_string()))?;
+        let (amount, after) = read_number(rest.trim_start()).ok_or_else(|| ReadError::NoNumber(shown(rest.trim())))?;
         let after = after.trim_start();
         let word_end = after.find(|c: char| c.is_ascii_digit() || c.is_whitespace() || c == ',').unwrap_or(after.len());
         let (word, tail) = after.split_at(word_end);
@@ -61,11 +69,11 @@ pub fn read_grams(text: &str, system: System, cup: Option<Density>) -> Result<u3
         read_any = true;
     }
     if !read_any {
-        return Err(ReadError::NoNumber(text.to_string()));
+        return Err(ReadError::NoNumber(shown(text)));
     }
     let whole = grams.round();
     if !(0.0..=f64::from(MAX_GRAMS)).contains(&whole) {
-        return Err(ReadError::TooMuch(text.to_string()));
+        return Err(ReadError::TooMuch(shown(text)));
     }
     Ok(whole as u32)
 }
@@ -84,7 +92,7 @@ fn grams_in(word: &str, system: System, cup: Option<Density>) -> Result<f64, Rea
             System::Us => ML_PER_US_CUP,
             System::Imperial => ML_PER_IMPERIAL_CUP,
         }),
-        _ => Err(ReadError::NoSuchUnit(word.to_string())),
+        _ => Err(ReadError::NoSuchUnit(shown(word))),
     }
 }
 

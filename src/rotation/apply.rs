@@ -1,7 +1,8 @@
 //! The one place where edits are carried out.
 
 use super::{
-    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, settle::settle,
+    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge,
+    settle::settle,
 };
 use super::{Overruled, Slot, validate::is_good_name, validate::validate};
 use crate::quantity::{DayNo, Days};
@@ -57,6 +58,7 @@ fn carry_out(r: &mut Rotation, edit: &Edit) -> Outcome {
         Edit::AddEater(_) | Edit::SetEater(_) | Edit::RemoveEater(_) | Edit::SetPresent { .. } => {
             apply_household::carry_out(r, edit)
         }
+        Edit::SetFridge(fridge) => fridge::set(r, fridge),
         Edit::Overrule { finding, reason } => {
             if !is_good_name(reason) {
                 return refuse("say in a few words why the warning may be left");
@@ -126,6 +128,7 @@ fn remove_day(r: &mut Rotation, day: DayNo) -> Outcome {
     // Taking the first day out begins the window a day later: the days that stay keep their dates.
     if day == DayNo::FIRST {
         r.first_day = r.first_day.tomorrow().or_else(|_| refuse("the calendar ends here"))?;
+        fridge::begin_a_day_later(&mut r.fridge);
     }
     r.days -= 1;
     Ok(format!("Take {name} out"))

@@ -37,7 +37,7 @@ fn may_eat(r: &Rotation, serving: &Serving, dish: &Dish, id: EaterId, (base, who
     let Some(eater) = r.household.eater(id) else { return false };
     let twin = serving.twin_of(id, dish);
     let diet = match twin {
-        Some(twin) => eater.diet.may_eat(twin.diet) && base.suits(eater.diet),
+        Some(twin) => eater.diet.may_eat(twin.sure_diet()) && base.suits(eater.diet),
         None => whole.suits(eater.diet),
     };
     let own = twin.map_or(&[][..], |t| &t.allergens);
@@ -62,7 +62,7 @@ fn pot<'r>(r: &'r Rotation, batch: BatchId, dish: Option<&'r Dish>) -> Pot<'r> {
     }
     for dish in dishes {
         pot.allergens.extend(&dish.allergens);
-        pot.diets.push(dish.diet);
+        pot.diets.push(dish.sure_diet());
     }
     pot
 }

@@ -1,6 +1,6 @@
 //! Every change that can be made to a rotation, one value each.
 
-use super::{BatchId, Eater, EaterId, FindingKey, MealtimeId, Rotation, Slot, Source};
+use super::{BatchId, Eater, EaterId, FindingKey, Fridge, MealtimeId, Rotation, Slot, Source};
 use crate::{
     book::{Dish, PartId},
     quantity::{AsBought, DayNo, Grams, Portion},
@@ -175,6 +175,8 @@ pub enum Edit {
     SetEater(Eater),
     /// Take somebody out of the household and of every meal.
     RemoveEater(EaterId),
+    /// Say how cold the fridge really is and when it was without power.
+    SetFridge(Fridge),
     /// Overrule a warning, with a reason.
     Overrule {
         /// The finding.

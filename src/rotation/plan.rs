@@ -1,6 +1,6 @@
 //! The whole plan: piece, household, days, meals, batches.
 
-use super::{Batch, BatchId, Eater, EaterId, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source};
+use super::{Batch, BatchId, Eater, EaterId, Fridge, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source};
 use crate::{
     book::{Dish, DishId, Kind, PartId},
     quantity::{AsBought, DayNo, Days, Grams, Portion, Units},
@@ -46,6 +46,8 @@ pub struct Rotation {
     pub piece: Piece,
     /// Who eats.
     pub household: Household,
+    /// How cold the fridge really is.
+    pub fridge: Fridge,
     /// Every dish that a batch makes.
     pub dishes: BTreeMap<DishId, Arc<Dish>>,
     /// The cookings, by number.
@@ -68,6 +70,7 @@ impl Rotation {
             kind,
             piece,
             household: Household { eaters },
+            fridge: Fridge::default(),
             dishes: BTreeMap::new(),
             batches: Vec::new(),
             meals: BTreeMap::new(),

@@ -50,7 +50,7 @@ fn leaves_piece_out(dish: &Dish, twins: &[TwinServing], eater: EaterId) -> bool 
 pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId]) -> Vec<TwinServing> {
     let mut out = Vec::new();
     for eater in present.iter().filter_map(|id| rotation.household.eater(*id)) {
-        let may_not = !eater.diet.may_eat(dish.diet) || !eater.diet.may_eat(rotation.kind.diet);
+        let may_not = !eater.diet.may_eat(dish.sure_diet()) || !eater.diet.may_eat(rotation.kind.diet);
         let disliked: Vec<&String> = eater.dislikes.iter().filter(|d| dish.forms.contains(d)).collect();
         if !may_not && disliked.is_empty() {
             continue;
@@ -58,7 +58,7 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
         let fitting = dish.twins.iter().find(|t| {
             let piece_is_fine = !t.holds_piece || eater.diet.may_eat(rotation.kind.diet);
             let form_is_fine = may_not || disliked.iter().all(|d| t.without_forms.contains(d));
-            eater.diet.may_eat(t.diet)
+            eater.diet.may_eat(t.sure_diet())
                 && piece_is_fine
                 && form_is_fine
                 && !t.allergens.iter().any(|a| eater.allergies.contains(a))
@@ -74,7 +74,7 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
 pub fn cannot_eat(rotation: &Rotation, dish: &Dish, eater: EaterId) -> bool {
     let Some(who) = rotation.household.eater(eater) else { return false };
     let allergic = dish.allergens.iter().chain(&rotation.kind.allergens).any(|a| who.allergies.contains(a));
-    let may_not = !who.diet.may_eat(dish.diet) || !who.diet.may_eat(rotation.kind.diet);
+    let may_not = !who.diet.may_eat(dish.sure_diet()) || !who.diet.may_eat(rotation.kind.diet);
     allergic || (may_not && fitting_twins(rotation, dish, &[eater]).is_empty())
 }
 

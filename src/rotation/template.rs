@@ -40,6 +40,7 @@ pub struct MadeFrom {
     /// What a cook calls it.
     pub name: String,
     /// Its family.
+    #[serde(deserialize_with = "crate::book::family_in_file")]
     pub family: String,
 }
 

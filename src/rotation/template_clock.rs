@@ -99,6 +99,8 @@ pub(super) fn clock_of(rotation: &Rotation, shape: &BatchShape, dish: &Dish, sou
     for source in sources {
         if source.cooked || source.bank {
             cooked |= source.cooked;
+            // What is first cooked out of the vinegar keeps no longer than any cooked food.
+            from_raw |= !source.cooked;
             ends(source.last, Days(0), false);
             gentle = gentle.min(source.tender);
             if source.cooked && !source.bank {

@@ -225,7 +225,7 @@ fn suits_table(rotation: &Rotation, dish: &Dish) -> bool {
     let usual: Vec<_> = rotation.household.usual().collect();
     let twins = serve::fitting_twins(rotation, dish, &usual);
     usual.iter().filter_map(|id| rotation.household.eater(*id)).all(|e| {
-        let eats = e.diet.may_eat(dish.diet) && e.diet.may_eat(rotation.kind.diet);
+        let eats = e.diet.may_eat(dish.sure_diet()) && e.diet.may_eat(rotation.kind.diet);
         eats || twins.iter().any(|t| t.eater == e.id)
     })
 }

@@ -29,6 +29,9 @@ fn invalid<const N: usize>(what: impl Into<String>, near: [String; N]) -> Invali
 pub fn validate(rotation: &Rotation) -> Result<(), Invalid> {
     calendar(rotation)?;
     household(rotation)?;
+    if let Some(fault) = rotation.fridge.fault() {
+        return Err(invalid(fault, ["fridge:".into()]));
+    }
     piece(rotation)?;
     for batch in &rotation.batches {
         batch_alone(rotation, batch)?;

@@ -6,14 +6,15 @@ use super::{
     layout::lay_out,
     limits,
     parse::{Reader, Sort, from_ron, read_versioned},
-    read::read_text,
+    read::{read_text, text_of},
     source::{Head, head, line_of},
 };
 use crate::{
     book::{Dish, Kind},
     quantity::DayNo,
     rotation::{
-        Batch, EaterId, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot, validate,
+        Batch, EaterId, Fridge, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot,
+        validate,
     },
 };
 use jiff::civil::Date;
@@ -48,6 +49,9 @@ pub(super) struct RotationFile {
     kind: Arc<Kind>,
     piece: Piece,
     household: Household,
+    /// Left out while it is as it should be, so that the files of older programs and ours are the same.
+    #[serde(default, skip_serializing_if = "Fridge::is_usual")]
+    fridge: Fridge,
     /// By id.
     dishes: Vec<Arc<Dish>>,
     batches: Vec<Batch>,
@@ -90,6 +94,11 @@ pub fn read_rotation(path: &Path) -> Result<Loaded, StoreError> {
 /// Reads a rotation out of `text`; `name` stands for the file in what is said of it.
 pub fn rotation_from_text(name: &Path, text: &str) -> Result<Rotation, StoreError> {
     parse(name, text).map(|(rotation, _)| rotation)
+}
+
+/// Reads a rotation out of the bytes of a file that lies elsewhere; `name` stands for the file in what is said of it.
+pub fn rotation_from_bytes(name: &Path, bytes: &[u8]) -> Result<Rotation, StoreError> {
+    rotation_from_text(name, text_of(name, bytes)?)
 }
 
 fn parse(path: &Path, text: &str) -> Result<(Rotation, u32), StoreError> {
@@ -162,6 +171,7 @@ impl RotationFile {
             kind: plan.kind.clone(),
             piece: plan.piece.clone(),
             household: plan.household.clone(),
+            fridge: plan.fridge.clone(),
             dishes: plan.dishes.values().cloned().collect(),
             batches: plan.batches.clone(),
             meals: meals.collect(),
@@ -192,6 +202,7 @@ impl RotationFile {
             kind: self.kind,
             piece: self.piece,
             household: self.household,
+            fridge: self.fridge,
             dishes: self.dishes.into_iter().map(|d| (d.id.clone(), d)).collect(),
             batches: self.batches,
             meals,

@@ -1,7 +1,7 @@
 //! What no file may hold, whatever else it says: names of no end, characters that are none, numbers that are none, numbers twice.
 
 use crate::{
-    book::{Companion, Dish, Graded, Kind},
+    book::{Companion, Dish, Graded, Kind, Profile},
     rotation::{Eater, Invalid, Rotation, Template},
 };
 use std::{collections::BTreeSet, fmt::Display};
@@ -106,11 +106,25 @@ pub(super) fn dish(dish: &Dish) -> Result<(), Invalid> {
         t.without_forms.iter().try_for_each(|f| name("a form", f, &near))?;
         companions(&t.companions, &near)?;
     }
-    let p = &dish.profile;
-    grades("texture", &p.texture, &near)?;
-    grades("family", &p.family, &near)?;
-    grades("method", &p.method, &near)?;
-    grades("colour", &p.colour, &near)
+    profile(&dish.profile, &near)
+}
+
+fn profile(p: &Profile, near: &[String]) -> Result<(), Invalid> {
+    grades("texture", &p.texture, near)?;
+    grades("family", &p.family, near)?;
+    grades("method", &p.method, near)?;
+    grades("colour", &p.colour, near)
+}
+
+/// The same for a dish as it was eaten; `what` says where it stands.
+pub(super) fn eaten(what: &str, dish: &str, eats: &Profile) -> Result<(), Invalid> {
+    let said = |e: Invalid| Invalid { what: format!("{what}: {}", e.what), near: e.near };
+    name("the name of a dish", dish, &[] as &[&str]).map_err(said)?;
+    profile(eats, &[]).map_err(said)?;
+    match eats.taste.and_then(|t| t.vector().into_iter().find(|g| *g > 3.0)) {
+        Some(grade) => invalid(format!("{what}: a grade of taste is {grade}; they lie from 0 to 3"), &[] as &[&str]),
+        None => Ok(()),
+    }
 }
 
 fn companions(companions: &[Companion], near: &[String]) -> Result<(), Invalid> {
@@ -131,14 +145,14 @@ fn grades<T>(axis: &str, set: &[Graded<T>], near: &[String]) -> Result<(), Inval
     set.iter().try_for_each(|g| number(&format!("a grade of {axis}"), g.1, 1.0, &near))
 }
 
-fn number(what: &str, value: f64, most: f64, near: &[String]) -> Result<(), Invalid> {
+pub(super) fn number<S: AsRef<str>>(what: &str, value: f64, most: f64, near: &[S]) -> Result<(), Invalid> {
     if (0.0..=most).contains(&value) {
         return Ok(());
     }
     invalid(format!("{what} is {value}; write a number from 0 to {most}"), near)
 }
 
-fn name<S: AsRef<str>>(what: &str, value: &str, near: &[S]) -> Result<(), Invalid> {
+pub(super) fn name<S: AsRef<str>>(what: &str, value: &str, near: &[S]) -> Result<(), Invalid> {
     sound(what, value, MAX_NAME, |_| false, near)
 }
 

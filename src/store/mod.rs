@@ -8,7 +8,9 @@ mod aside;
 mod atomic;
 mod error;
 mod format;
+mod habits;
 mod household;
+mod journal;
 mod layout;
 mod limits;
 mod own_book;
@@ -24,8 +26,13 @@ mod template;
 pub use aside::Aside;
 pub use atomic::{Fingerprint, check_unchanged, fingerprint, write_whole};
 pub use error::StoreError;
-pub use format::{Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_text, rotation_to_text, save_rotation};
+pub use format::{
+    Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_bytes, rotation_from_text, rotation_to_text,
+    save_rotation,
+};
+pub use habits::{load_habits, save_habits};
 pub use household::{load_household, save_household};
+pub use journal::{MAX_JOURNAL, load_journal, save_journal};
 pub use own_book::{Entry, EntryId, OwnBook, OwnChange};
 pub(crate) use parse::nearest;
 pub use places::Places;

@@ -76,6 +76,18 @@ impl Entry {
         }
     }
 
+    /// As it will be read again: a dish with the diet and the allergens that its company leaves.
+    fn settled(&self) -> Entry {
+        match self {
+            Entry::Dish(dish) => {
+                let mut dish = dish.clone();
+                Arc::make_mut(&mut dish).settle();
+                Entry::Dish(dish)
+            }
+            Entry::Kind(kind) => Entry::Kind(kind.clone()),
+        }
+    }
+
     /// As its file has it.
     fn text(&self) -> String {
         match self {
@@ -234,6 +246,7 @@ impl OwnBook {
     }
 
     fn keep(&mut self, entry: &Entry) -> Result<(), StoreError> {
+        let entry = &entry.settled();
         let id = entry.id();
         let text = entry.text();
         let named = PathBuf::from(format!("{}/{}.ron", id.folder(), id.as_str()));

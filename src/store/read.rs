@@ -14,6 +14,14 @@ pub const MAX_FILE_BYTES: u32 = 16 * 1024 * 1024;
 pub(super) fn read_text(path: &Path) -> Result<(String, Fingerprint), StoreError> {
     let bytes = read_bytes(path)?;
     let print = Fingerprint::of(&bytes);
+    text_of(path, &bytes).map(|text| (text.to_string(), print))
+}
+
+/// The text that `bytes` are, of at most [`MAX_FILE_BYTES`]; `path` stands for them in what is said of it.
+pub(super) fn text_of<'b>(path: &Path, bytes: &'b [u8]) -> Result<&'b str, StoreError> {
+    if bytes.len() > MAX_FILE_BYTES as usize {
+        return Err(StoreError::TooLarge { path: path.into(), cap: MAX_FILE_BYTES });
+    }
     if bytes.is_empty() {
         return Err(StoreError::Empty { path: path.into() });
     }
@@ -21,8 +29,8 @@ pub(super) fn read_text(path: &Path) -> Result<(String, Fingerprint), StoreError
     if let Some(zero) = bytes.iter().position(|&b| b == 0) {
         return Err(StoreError::NotText { path: path.into(), line: line_of(zero) });
     }
-    match std::str::from_utf8(&bytes) {
-        Ok(text) => Ok((text.strip_prefix('\u{feff}').unwrap_or(text).to_string(), print)),
+    match std::str::from_utf8(bytes) {
+        Ok(text) => Ok(text.strip_prefix('\u{feff}').unwrap_or(text)),
         Err(e) => Err(StoreError::NotText { path: path.into(), line: line_of(e.valid_up_to()) }),
     }
 }

@@ -12,7 +12,7 @@ use crate::{
         view::View,
         widget::Button,
     },
-    book::{Care, Companion, Diet, Dish, DishId, Graded, Leftover, Step, StepPlace, Taste, Twin},
+    book::{Care, Companion, Diet, Dish, DishId, Fare, Graded, Leftover, Step, StepPlace, Taste, Twin},
     store::EntryId,
 };
 use egui::{Ui, vec2};
@@ -235,7 +235,7 @@ fn leftovers(ui: &mut Ui, view: &View<'_>, dish: &Dish) -> Option<EntryId> {
 
 fn who(ui: &mut Ui, dish: &Dish) {
     section(ui, "Who may eat it");
-    fact(ui, "Diet", diet_words(dish.diet));
+    fact(ui, "Diet", fare_words(&dish.fare()));
     let allergens: Vec<&str> = dish.allergens.iter().map(|a| a.word()).collect();
     fact(ui, "Allergens", if allergens.is_empty() { "none beside the piece's own".into() } else { allergens.join(", ") });
     fact(ui, "Some dislike", dish.forms.join(", "));
@@ -248,7 +248,7 @@ fn who(ui: &mut Ui, dish: &Dish) {
 /// "seared halloumi, without the piece: vegetarian; milk; goes without raw onion; needs halloumi 60 g a head".
 fn twin_words(twin: &Twin) -> String {
     let holds = if twin.holds_piece { "" } else { ", without the piece" };
-    let mut said = vec![format!("{}{holds}: {}", twin.name, diet_words(twin.diet))];
+    let mut said = vec![format!("{}{holds}: {}", twin.name, fare_words(&twin.fare()))];
     said.extend((!twin.allergens.is_empty()).then(|| join(twin.allergens.iter().map(|a| a.word().into()))));
     said.extend((!twin.without_forms.is_empty()).then(|| format!("goes without {}", twin.without_forms.join(", "))));
     let needs = twin.companions.iter().map(|c| format!("{} {}", c.name, amount_words(c).replace("; ", ", ")));
@@ -263,6 +263,11 @@ fn care_words(whom: &[Care]) -> String {
     }
     let words: Vec<&str> = whom.iter().map(|c| c.word()).collect();
     format!("{}: ", crate::rotation::capital(&words.join(", ")))
+}
+
+/// The diet, or what nobody knows of it.
+fn fare_words(fare: &Fare) -> String {
+    fare.doubt().map_or_else(|| diet_words(fare.diet).into(), |doubt| format!("not known: {doubt}"))
 }
 
 /// "for vegetarians too".

@@ -7,6 +7,7 @@ use super::{
     question::{Offer, Question, shown},
     work::{Job, Worker},
 };
+use crate::app::hearth::Hearth;
 use crate::{
     app::{Start, desk::Settings, theme},
     book::{Book, Diet, Kind, KindId, KindPart, PartId},
@@ -114,6 +115,12 @@ impl Files {
             notes.extend(aside.map(|aside| aside.to_string()));
             household
         });
+        let hearth = places.as_ref().map_or_else(Hearth::default, |places| {
+            let (habits, no_habits) = store::load_habits(places);
+            let (eaten, no_journal) = store::load_journal(places);
+            notes.extend(no_habits.into_iter().chain(no_journal).map(|aside| aside.to_string()));
+            Hearth::new(habits, eaten)
+        });
         let found = find(start.file, recent.newest());
         let worker = Worker::start(places, own.clone(), ctx);
         let mut files = Files::detached();
@@ -137,6 +144,7 @@ impl Files {
         notes.push(found.say);
         notes.retain(|n| !n.is_empty());
         Opened {
+            hearth,
             rotation,
             on_disk: true,
             book: Arc::new(book),

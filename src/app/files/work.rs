@@ -6,10 +6,11 @@
 use super::bring_in::NotRead;
 use crate::{
     exchange::ReadRecipe,
+    judge::Habits,
     rotation::{Household, Rotation, Template},
     store::{
         Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
-        fingerprint, save_household, save_rotation, save_template,
+        fingerprint, save_habits, save_household, save_rotation, save_template,
     },
 };
 use egui::Context;
@@ -58,6 +59,8 @@ pub(super) enum Job {
     Recent(Recent),
     /// Who eats, for the next fresh plan.
     Household(Household),
+    /// What the household has said of its meals.
+    Habits(Box<Habits>),
     /// Unsaved work.
     Snapshot { plan: String, file: Option<PathBuf>, at: Timestamp, rotation: Arc<Rotation> },
     /// Unsaved work is no longer unsaved, or given up.
@@ -305,6 +308,13 @@ impl Hand {
                     && let Err(e) = save_household(places, &household)
                 {
                     self.trouble("The household is not kept for the next plan", &e);
+                }
+            }
+            Job::Habits(habits) => {
+                if let Some(places) = &self.places
+                    && let Err(e) = save_habits(places, &habits)
+                {
+                    self.trouble("What the household minds is not kept", &e);
                 }
             }
             Job::Snapshot { plan, file, at, rotation } => {

@@ -4,6 +4,7 @@ use super::{
     asking::sentence,
     eater::{self, EaterCard},
     frame::{self, Head, Keyboard},
+    minds,
     newcomer::Newcomer,
     parts, presence,
 };
@@ -69,6 +70,8 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
         });
         parts::section(ui, "Who sits down when");
         presence::ui(ui, view, actions);
+        parts::section(ui, "What this household minds");
+        minds::ui(ui, view, actions);
     };
     frame::show(ctx, &head, keyboard, sheet, actions, body, None::<fn(&mut Ui, &mut HouseholdSheet, &mut Vec<Action>)>);
 }

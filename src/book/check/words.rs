@@ -2,7 +2,7 @@
 //!
 //! It is a net under the catalogue's own lists, not a source for them: labels have the last word.
 
-use super::super::{Allergen, Diet};
+use super::super::{Allergen, Contents, Substance};
 
 /// Words that name an allergen.
 const ALLERGEN_WORDS: &[(Allergen, &[&str])] = &[
@@ -66,10 +66,13 @@ const MEAT: &[&str] = &[
     "mince",
     "lard",
     "suet",
-    "gelatine",
 ];
+/// Of skins and bones.
+const GELATINE: &[&str] = &["gelatine", "gelatin"];
 /// From animals, of no vegan's plate, where no allergen says so already.
-const ANIMAL: &[&str] = &["honey", "ghee"];
+const HONEY: &[&str] = &["honey"];
+/// Milk by a name that does not say so.
+const GHEE: &[&str] = &["ghee"];
 
 /// The allergens that the name gives away.
 pub(crate) fn allergens_of(name: &str) -> Vec<Allergen> {
@@ -79,25 +82,29 @@ pub(crate) fn allergens_of(name: &str) -> Vec<Allergen> {
     ALLERGEN_WORDS.iter().filter(|(a, list)| named(list) && !(harmless && TAKEN_AWAY.contains(a))).map(|(a, _)| *a).collect()
 }
 
-/// The strictest diet that the name leaves possible.
-pub(super) fn diet_of(name: &str) -> Diet {
+/// What the name gives away: never all of it, but so much is sure.
+pub(crate) fn contents_by_words(name: &str) -> Contents {
     let lower = name.to_lowercase();
     let named = |list: &[&str]| lower.split(|c: char| !c.is_alphabetic()).any(|w| list.contains(&w));
     let allergens = allergens_of(name);
-    let has = |some: &[Allergen]| allergens.iter().any(|a| some.contains(a));
-    if named(MEAT) {
-        Diet::Everything
-    } else if has(&[Allergen::Fish, Allergen::Crustacean, Allergen::Mollusc]) {
-        Diet::Pescatarian
-    } else if has(&[Allergen::Milk, Allergen::Egg]) || named(ANIMAL) {
-        Diet::Vegetarian
-    } else {
-        Diet::Vegan
-    }
+    let by_allergen = [
+        (Allergen::Fish, Substance::Fish),
+        (Allergen::Crustacean, Substance::Crustacean),
+        (Allergen::Mollusc, Substance::Mollusc),
+        (Allergen::Milk, Substance::Milk),
+        (Allergen::Egg, Substance::Egg),
+    ];
+    let mut held: Vec<Substance> = by_allergen.iter().filter(|(a, _)| allergens.contains(a)).map(|(_, s)| *s).collect();
+    held.extend(named(MEAT).then_some(Substance::Meat));
+    held.extend(named(GELATINE).then_some(Substance::Gelatine));
+    held.extend(named(HONEY).then_some(Substance::Honey));
+    held.extend(named(GHEE).then_some(Substance::Milk));
+    Contents::of(&held, &allergens)
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::super::Diet;
     use super::*;
 
     #[test]
@@ -113,7 +120,7 @@ mod tests {
             ("cornflour", &[], Diet::Vegan),
             ("beef mince", &[], Diet::Everything),
         ] {
-            assert_eq!((allergens_of(name), diet_of(name)), (allergens.to_vec(), diet), "{name}");
+            assert_eq!((allergens_of(name), contents_by_words(name).diet()), (allergens.to_vec(), diet), "{name}");
         }
     }
 }

@@ -82,7 +82,7 @@ fn fits(rotation: &Rotation, batch: BatchId, serving: &Serving, slot: Slot, dish
     let eaters: Vec<&Eater> =
         serving.meant_for(&rotation.eaters_at(slot)).into_iter().filter_map(|id| rotation.household.eater(id)).collect();
     // Who may not eat it gets a twin, and takes nothing of the piece.
-    let may_eat = |e: &&&Eater| e.diet.may_eat(dish.diet) && e.diet.may_eat(rotation.kind.diet);
+    let may_eat = |e: &&&Eater| e.diet.may_eat(dish.sure_diet()) && e.diet.may_eat(rotation.kind.diet);
     let units: Units = eaters.iter().filter(may_eat).map(|e| e.units).sum();
     let mut free = 0;
     for draw in &batch.draws {
@@ -103,7 +103,7 @@ fn fits(rotation: &Rotation, batch: BatchId, serving: &Serving, slot: Slot, dish
     }
     let enough = i64::from(units.times(dish.grams.0)) <= i64::from(serving.portion.get()) + free;
     let harmless = eaters.iter().all(|e| {
-        let diet = may_eat(&e) || dish.twins.iter().any(|t| e.diet.may_eat(t.diet));
+        let diet = may_eat(&e) || dish.twins.iter().any(|t| e.diet.may_eat(t.sure_diet()));
         diet && !dish.allergens.iter().any(|a| e.allergies.contains(a))
     });
     enough && harmless

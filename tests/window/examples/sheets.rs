@@ -94,6 +94,7 @@ impl eframe::App for Window {
             mends: &[],
             book: &shape.book,
             system: self.desk.settings().system,
+            hearth: self.desk.hearth(),
             who: None,
             table: None,
         };

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use tranche::{
     app::{
         action::Action,
+        hearth::Hearth,
         sheet::{self, OpenSheet, Sheet},
         view::View,
     },
@@ -16,6 +17,8 @@ use tranche::{
 
 /// A plan, its history, and the sheet that is open.
 pub struct SheetDesk {
+    /// What the household has said.
+    pub hearth: Hearth,
     /// The plan with its steps.
     pub history: History,
     /// Kinds and dishes.
@@ -41,6 +44,7 @@ impl SheetDesk {
             open: Some(open),
             asked: Vec::new(),
             judged: silent(),
+            hearth: Hearth::default(),
         }
     }
 
@@ -54,6 +58,7 @@ impl SheetDesk {
             mends: &[],
             book: &self.book,
             system: self.system,
+            hearth: &self.hearth,
             who: None,
             table: None,
         };

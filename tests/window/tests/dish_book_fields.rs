@@ -90,7 +90,7 @@ impl Desktop {
     #[track_caller]
     fn node(&self, fits: impl Fn(&str) -> bool + 'static, roles: &'static [Role], what: &str) -> egui_kittest::Node<'_> {
         let by = By::new().predicate(move |n| n.label().is_some_and(|l| fits(&l)) && roles.contains(&n.role()));
-        let found = self.w.query_all(by).into_iter().next();
+        let found = self.w.query_all(by).next();
         found.unwrap_or_else(|| panic!("nothing is called {what}; there are:\n{}", self.names().join("\n")))
     }
 

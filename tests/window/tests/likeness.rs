@@ -75,3 +75,56 @@ fn a_plan_without_meals_says_what_is_needed() {
     assert!(w.sees("Two meals with the piece are needed"), "{:?}", w.names());
     assert_eq!(w.state().rotation().meal(supper(1)).servings.len(), 0);
 }
+
+#[test]
+fn what_the_household_says_of_two_meals_is_kept_taught_and_taken_back() {
+    let mut w = window(WEEK);
+    w.press("Likeness");
+    w.press("Monday supper and Tuesday supper: 0.20, fine");
+    assert!(w.sees("What does your household say of the two?"), "{:?}", w.names());
+    w.press("Too alike");
+    assert!(w.sees("You said: too alike."), "{:?}", w.names());
+    assert_eq!(w.state().hearth().habits().answers.len(), 1);
+    let usual = tranche::judge::Weights::default();
+    let learned = w.state().hearth().learned().weights_untrusted();
+    assert_ne!(learned.0, usual.0, "an answer moves the weights, trusted or not");
+    w.press("Take it back");
+    assert!(w.state().hearth().habits().answers.is_empty());
+    assert_eq!(w.state().hearth().learned().weights().0, usual.0, "to the last bit");
+}
+
+#[test]
+fn how_long_likeness_lingers_is_set_on_the_household_s_sheet_and_the_judges_go_by_it() {
+    let mut w = window_of(week(WEEK), [1440.0, 3_000.0]);
+    let before = w.state().hearth().home().patience.kernel.after(3);
+    w.press("Household");
+    w.press("Likeness fades in three days");
+    assert_eq!(w.state().hearth().habits().half_life, Some(3.0));
+    let home = w.state().hearth().home().clone();
+    assert!(home.patience.kernel.after(3) > before, "what lies days apart is felt longer");
+    w.press("Put colour first");
+    assert!(w.sees("The usual order"), "{:?}", w.names());
+    w.press("The usual order");
+    assert!(w.state().hearth().habits().chosen.is_none());
+    w.press("Seasons: north of the equator");
+    assert!(w.state().hearth().habits().hemisphere.is_some());
+}
+
+#[test]
+fn answers_are_there_after_a_restart() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let plan = folder.path().join("week.rotation.ron");
+    std::fs::write(&plan, tranche::store::rotation_to_text(&week(WEEK))).expect("written");
+    let open = || {
+        let places = Some(tranche::store::Places::under(folder.path()));
+        tranche::app::Start { file: Some(plan.clone()), built_in_dialogs: true, places }
+    };
+    let change = tranche::app::hearth::HabitChange::HalfLife(Some(2.0));
+    {
+        let ctx = egui::Context::default();
+        let mut desk = tranche::app::Desk::open(open(), &ctx);
+        desk.perform(tranche::app::action::Action::Habit(change), &ctx);
+    }
+    let desk = tranche::app::Desk::open(open(), &egui::Context::default());
+    assert_eq!(desk.hearth().habits().half_life, Some(2.0), "the desk that closed has written it");
+}

@@ -1,0 +1,85 @@
+//! What a search knows by now, and whether it may go on.
+
+use super::table::DishNo;
+use std::{
+    sync::atomic::{AtomicBool, Ordering},
+    time::{Duration, Instant},
+};
+
+/// When a search has to end, whether it is done or not.
+#[derive(Clone, Copy)]
+pub(super) struct Patience<'a> {
+    pub started: Instant,
+    pub limit: Option<Duration>,
+    pub cancel: Option<&'a AtomicBool>,
+}
+
+impl Patience<'_> {
+    fn is_over(&self) -> bool {
+        self.limit.is_some_and(|l| self.started.elapsed() >= l) || self.cancel.is_some_and(|c| c.load(Ordering::Relaxed))
+    }
+}
+
+/// Who is told of news: the watch as it stands.
+pub(super) type Listener<'a> = &'a mut dyn FnMut(&Watch<'_>);
+
+/// See the module.
+pub(super) struct Watch<'a> {
+    patience: Patience<'a>,
+    listener: Option<Listener<'a>>,
+    /// Only what costs less than this is of interest: the best cost known, or a limit from outside.
+    pub below: i64,
+    /// The best arrangement known.
+    pub best: Option<Vec<DishNo>>,
+    /// No arrangement costs less than this, or less than `below`.
+    pub bound: i64,
+    /// Arrangements of the first slots grown.
+    pub nodes: u64,
+    /// Whether the first arrangement found ends the search.
+    pub any_will_do: bool,
+    over: bool,
+}
+
+impl<'a> Watch<'a> {
+    pub(super) fn new(patience: Patience<'a>, below: i64, bound: i64, listener: Option<Listener<'a>>) -> Watch<'a> {
+        Watch { patience, listener, below, best: None, bound, nodes: 0, any_will_do: false, over: false }
+    }
+
+    /// An arrangement that keeps all rules.
+    pub(super) fn found(&mut self, cost: i64, dishes: &[DishNo]) {
+        if cost < self.below {
+            self.below = cost;
+            self.best = Some(dishes.to_vec());
+            self.over |= self.any_will_do;
+            self.tell();
+        }
+    }
+
+    /// No arrangement costs less than `bound`, unless it costs no less than `below`.
+    pub(super) fn raise(&mut self, bound: i64) {
+        let bound = bound.min(self.below);
+        if bound > self.bound {
+            self.bound = bound;
+            self.tell();
+        }
+    }
+
+    /// Whether nothing cheaper can be left.
+    pub(super) fn is_closed(&self) -> bool {
+        self.bound >= self.below
+    }
+
+    /// Whether the search has to end.
+    pub(super) fn is_over(&mut self) -> bool {
+        self.over = self.over || self.patience.is_over();
+        self.over
+    }
+
+    fn tell(&mut self) {
+        // Taken out and put back, since it is handed the watch itself.
+        if let Some(listener) = self.listener.take() {
+            listener(self);
+            self.listener = Some(listener);
+        }
+    }
+}

@@ -1,0 +1,193 @@
+//! What a fridge that is not as it should be does to the clocks.
+//!
+//! Two things: a fridge that runs warm shortens every limit of whole days by [`shorten`]; a power cut of over four hours ends
+//! what is perishable and lay in the fridge through it, four hours after it began (US FoodSafety.gov, Food Safety During Power
+//! Outage; from memory). Cut raw vegetables and the rest that the rule does not name are shortened by the warmth of the cut.
+//! Neither ever lengthens anything.
+
+use super::{
+    clock::{Clock, Reason},
+    index::{Index, Made},
+    spoilage::{SAFE_FRIDGE_C, Spell, Unpowered, safe_rate, shorten, unpowered_fridge},
+};
+use crate::{
+    quantity::{DayNo, Days},
+    rotation::{Fridge, Moment, PowerCut, Rotation, Source},
+};
+
+/// How warm the kitchen is while the power is off (common practice, no source).
+const ROOM_C: f64 = 22.0;
+/// When something counts as made on its day where no meal of that day eats of it: early, so that a power cut later on that
+/// day counts against it.
+const MADE_EARLY: i64 = 6 * 60;
+/// The middle of a day: when a clock of whole days starts, for want of its hour.
+const NOON: i64 = 12 * 60;
+const DAY: i64 = 1_440;
+/// How long perishable food may be out of the cold: two hours in all (USDA FSIS, the 2-hour rule).
+const OUT_OF_THE_COLD: i64 = 2 * 60;
+
+/// The fridge of a rotation, asked by the clocks.
+pub(super) struct Cold<'a> {
+    rotation: &'a Rotation,
+    fridge: &'a Fridge,
+    /// The power cuts over four hours, in order. Shorter ones do nothing, by the published rule.
+    long: Vec<PowerCut>,
+    warm: bool,
+}
+
+impl<'a> Cold<'a> {
+    pub fn of(rotation: &'a Rotation) -> Cold<'a> {
+        let fridge = &rotation.fridge;
+        let is_long = |c: &&PowerCut| {
+            let minutes = c.minutes() + if may_hide_an_hour(rotation, c) { 60 } else { 0 };
+            !Unpowered::Fridge.is_safe(minutes as f64 / 60.0)
+        };
+        let warm = fridge.runs_at.is_some_and(|c| safe_rate(c) > 1.0);
+        Cold { rotation, fridge, long: fridge.cuts.iter().filter(is_long).copied().collect(), warm }
+    }
+
+    /// Whether it is as limits take it.
+    pub fn is_usual(&self) -> bool {
+        !self.warm && self.long.is_empty()
+    }
+
+    /// A clock with its limit as this fridge leaves it.
+    pub fn clock(&self, since: DayNo, limit: Days, reason: Reason) -> Clock {
+        let left = self.limit(since, limit);
+        Clock { since, limit: left, reason, cut_short: left < limit }
+    }
+
+    /// What is left of a published limit that counts from a day.
+    pub fn limit(&self, since: DayNo, limit: Days) -> Days {
+        if self.is_usual() || limit.0 <= 0 {
+            return limit;
+        }
+        shorten(limit, &self.history(since, limit)).limit
+    }
+
+    /// How warm it was from noon of the day `since` until the limit is past.
+    fn history(&self, since: DayNo, limit: Days) -> Vec<Spell> {
+        let usual = self.fridge.runs_at.unwrap_or(SAFE_FRIDGE_C);
+        let hours = |minutes: i64| minutes as f64 / 60.0;
+        let mut now = i64::from(since.0) * DAY + NOON;
+        let end = now + i64::from(limit.0) * DAY;
+        let mut spells = Vec::new();
+        for cut in &self.long {
+            let (from, to) = (cut.from.minutes(), cut.to.minutes());
+            if to <= now || from >= end {
+                continue;
+            }
+            if from > now {
+                spells.push(Spell { hours: hours(from - now), c: usual });
+            }
+            // What came in during the cut meets a fridge that is warm already.
+            let mut passed = hours((now - from).max(0));
+            for spell in unpowered_fridge(usual, ROOM_C, hours(to - from)) {
+                let rest = (spell.hours - passed).max(0.0);
+                passed = (passed - spell.hours).max(0.0);
+                spells.push(Spell { hours: rest, c: spell.c });
+            }
+            now = to;
+        }
+        spells.push(Spell { hours: hours((end - now).max(0)), c: usual });
+        spells
+    }
+
+    /// Why limits are shorter: "in a fridge at 8 °C".
+    pub fn because(&self) -> String {
+        match (self.fridge.runs_at.filter(|_| self.warm), self.long.is_empty()) {
+            (Some(c), true) => format!("in a fridge at {c}\u{a0}°C"),
+            (Some(c), false) => format!("in a fridge at {c}\u{a0}°C, without power for a time"),
+            (None, _) => "in a fridge without power for a time".into(),
+        }
+    }
+
+    /// From when on each batch is no longer to be eaten because it, or what it is made of, lay in the fridge through a long
+    /// power cut; by its place in the index.
+    pub fn lost(&self, index: &Index) -> Vec<Option<Lost>> {
+        let mut all: Vec<Option<Lost>> = vec![None; index.batches.len()];
+        if self.long.is_empty() {
+            return all;
+        }
+        for &place in &index.order {
+            all[place] = self.lost_of(index, &index.batches[place], &all);
+        }
+        all
+    }
+
+    fn lost_of(&self, index: &Index, made: &Made, done: &[Option<Lost>]) -> Option<Lost> {
+        let kind = &self.rotation.kind;
+        let made_at = made_at(index, made);
+        let went_in = |cut: PowerCut| Lost { from: made_at, at_once: true, cut };
+        for draw in &made.batch.draws {
+            let source = match &draw.from {
+                Source::Batch(id) => index.place(*id).and_then(|p| done[p]),
+                Source::Part(_) if kind.animal || kind.is_cooked_whole() => {
+                    self.lies(i64::from(self.rotation.piece.opened.0) * DAY + MADE_EARLY)
+                }
+                // A vegetable that was cut ahead is perishable from the cut on; the wrapped rest has its clock.
+                Source::Part(_) => {
+                    draw.cut_on.filter(|d| *d < made.batch.day).and_then(|d| self.lies(i64::from(d.0) * DAY + MADE_EARLY))
+                }
+            };
+            if let Some(lost) = source.filter(|l| l.at_once || l.from < made_at) {
+                return Some(went_in(lost.cut));
+            }
+        }
+        // What vinegar, sugar or drying has preserved stays.
+        if made.is_bank() { None } else { self.lies(made_at) }
+    }
+
+    /// When perishable food that lies in the fridge from this minute on is lost: four hours into the cut, or two hours after
+    /// it came in, where the fridge was warm by then.
+    fn lies(&self, since: i64) -> Option<Lost> {
+        let safe = (60.0 * Unpowered::Fridge.safe_hours()) as i64;
+        self.long.iter().find_map(|&cut| {
+            let from = (cut.from.minutes() + safe).max(since + OUT_OF_THE_COLD);
+            // Where the clock on the wall may have gone back, it is lost with the end of the cut at the latest.
+            let from = if may_hide_an_hour(self.rotation, &cut) { from.min(cut.to.minutes() - 1) } else { from };
+            (from < cut.to.minutes() && since < cut.to.minutes()).then_some(Lost { from, at_once: false, cut })
+        })
+    }
+
+    /// Whether a meal comes too late for food that is lost.
+    pub fn is_lost_at(&self, lost: Lost, slot: crate::rotation::Slot) -> bool {
+        let at = self.rotation.mealtimes.iter().find(|m| m.id == slot.mealtime).and_then(|m| m.at);
+        // A meal without a clock may be the last of the day.
+        let at = at.map_or(i64::from(slot.day.0) * DAY + DAY - 1, |at| Moment { day: slot.day, at }.minutes());
+        lost.at_once || at > lost.from
+    }
+}
+
+/// Whether the clock on the wall may have gone back an hour during a cut, so that it lasted longer than it looks: in the small
+/// hours of the first Sunday of April, the last of October and the first of November, when clocks go back somewhere. The plan
+/// knows no country, so it takes the longer.
+fn may_hide_an_hour(rotation: &Rotation, cut: &PowerCut) -> bool {
+    use jiff::civil::Weekday::Sunday;
+    (cut.from.day.0..=cut.to.day.0).any(|day| {
+        let date = rotation.date(DayNo(day));
+        let back = matches!((date.month(), date.day()), (4, 1..=7) | (10, 25..=31) | (11, 1..=7));
+        let night = (i64::from(day) * DAY, i64::from(day) * DAY + 3 * 60);
+        back && date.weekday() == Sunday && cut.from.minutes() < night.1 && cut.to.minutes() > night.0
+    })
+}
+
+/// Food that a power cut has ended.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Lost {
+    /// From which minute on.
+    pub from: i64,
+    /// Whether it was made of food that was lost already.
+    pub at_once: bool,
+    /// By which cut.
+    pub cut: PowerCut,
+}
+
+/// The minute at which a batch counts as made: with the first meal of that day that eats of it, else early.
+fn made_at(index: &Index, made: &Made) -> i64 {
+    let day = made.batch.day;
+    let slots = made.servings.iter().map(|(place, _)| index.sittings[*place].slot).filter(|s| s.day == day);
+    let mealtimes = &index.rotation.mealtimes;
+    let at = slots.filter_map(|s| mealtimes.iter().find(|m| m.id == s.mealtime).and_then(|m| m.at)).min();
+    at.map_or(i64::from(day.0) * DAY + MADE_EARLY, |at| Moment { day, at }.minutes())
+}
