@@ -489,7 +489,8 @@ fn check_company(twin: Option<&str>, companions: &[Companion], allergens: &[Alle
         said.text("the name of a companion", &c.name);
         let sound = |x: f64| x.is_finite() && x >= 0.0;
         said.unless(sound(c.per_unit) && sound(c.per_batch), || format!("the amount of {} is not a number from 0", c.name));
-        said.unless(c.per_unit > 0.0 || c.per_batch > 0.0, || format!("no amount of {} is given", c.name));
+        let named = !c.name.trim().is_empty();
+        said.unless(!named || c.per_unit > 0.0 || c.per_batch > 0.0, || format!("no amount of {} is given", c.name));
         said.unless(c.pack.is_none_or(|p| p.is_finite() && p > 0.0), || format!("a pack of {} holds nothing", c.name));
         c.opened_days.iter().for_each(|&d| said.days(&format!("the limit of opened {}", c.name), d));
         said.about(about(About::Allergens));
