@@ -16,6 +16,7 @@ mod kernel;
 mod likeness;
 mod likeness_words;
 mod mend;
+mod needs;
 mod partial;
 mod plates;
 mod portions;
@@ -28,6 +29,7 @@ mod variety;
 mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
+pub(crate) use companions::SCRAPED;
 pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
 pub use finding::{Code, Finding, Severity};
 pub use keeping::{KeepingLine, KeepingState, keeping};
@@ -37,6 +39,7 @@ pub use likeness::{
     ordinal, single, soft_jaccard,
 };
 pub use mend::{Mend, mends_for};
+pub use needs::{CompanionNeed, CompanionUse, companion_needs};
 pub use partial::Partial;
 pub use table::{LikenessTable, TableMeal};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_with};
