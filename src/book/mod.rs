@@ -12,6 +12,7 @@ mod dish;
 mod ids;
 mod kind;
 mod profile;
+mod shop;
 
 pub use allergen::{Allergen, Diet};
 pub use axis::{Colour, Family, Form, Heat, Method, Protein, Starch, Texture};
@@ -23,3 +24,4 @@ pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role,
 pub use ids::{DishId, KindId, PartId, is_slug};
 pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, family_name};
 pub use profile::{Graded, Profile, Taste};
+pub use shop::{Shop, Stocking, stocking_of};

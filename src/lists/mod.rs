@@ -3,13 +3,21 @@
 //! Pure functions from a rotation (and what is in the house) to list values. They judge nothing: what is unsafe or too much is a
 //! finding. They read neither clock nor file, and say nothing in print: that is the office of `command`, `exchange` and `app`.
 
+mod amount;
 mod block;
+mod cupboard;
 mod cut;
 mod cut_words;
+mod errand;
 mod offcut;
 mod order;
+mod packs;
+mod shopping;
 
+pub use amount::CompanionAmount;
 pub use block::{Block, Rest};
+pub use cupboard::{Cupboard, CupboardItem};
 pub use cut::{CutDay, CutLine, CutList, CutShare, Into, PartSum, cut_list};
 pub use cut_words::{CutSize, how_cut};
 pub use offcut::{Odds, Offcut, OffcutHome};
+pub use shopping::{CompanionFor, Errand, Opened, Packs, PieceLine, ShoppingLine, ShoppingList, Where, shopping_list};
