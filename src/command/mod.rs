@@ -7,6 +7,7 @@ mod book;
 mod check;
 mod json;
 mod lab;
+mod list;
 mod recipe;
 mod report;
 mod template;
@@ -76,6 +77,15 @@ enum Task {
     Report {
         /// The rotation
         file: PathBuf,
+    },
+    /// Print a list: what is cut, bought, written on boxes or prepared
+    List {
+        /// The rotation
+        file: PathBuf,
+        /// Which list
+        sort: list::ListSort,
+        #[command(flatten)]
+        house: list::House,
     },
     /// The shape of a rotation, and laying it on another piece
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -210,6 +220,7 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
     match task {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
+        Task::List { file, sort, house } => list::list(file, *sort, house, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),

@@ -46,9 +46,9 @@ impl CompanionAmount {
         self.thousandths == 0
     }
 
-    /// Whether it is too little to speak of: under a gram or millilitre, under a tenth of a thing.
+    /// Whether it is too little to speak of: under a gram or millilitre, under half a thing.
     pub fn is_crumb(self) -> bool {
-        self.thousandths < if self.measure == CompanionMeasure::Count { 100 } else { 1_000 }
+        self.thousandths < if self.measure == CompanionMeasure::Count { 500 } else { 1_000 }
     }
 
     /// Up to the next whole gram, millilitre or thing.

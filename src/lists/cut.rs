@@ -9,7 +9,7 @@ use super::{
 use crate::{
     book::{CutForm, Dish, PartId, Role},
     judge::{Share, ShareUse, balance},
-    quantity::{DayNo, Portion},
+    quantity::{DayNo, Days, Portion},
     rotation::{Batch, BatchId, Draw, Rotation, Source},
 };
 use std::collections::BTreeMap;
@@ -155,7 +155,7 @@ pub fn cut_list(rotation: &Rotation) -> CutList {
             .map(|t| Offcut { name: t.name.clone(), grams: t.grams, home: offcut::home_of(t, &rotation.kind) })
             .collect(),
         cautions: if days.is_empty() { Vec::new() } else { rotation.kind.hazards.iter().filter(about_knives).cloned().collect() },
-        days: with_odds(days, loose),
+        days: with_odds(days, loose, rotation.kind.animal),
         loose,
     }
 }
@@ -175,7 +175,8 @@ fn line<'s>(
     let kind = &rotation.kind;
     let (how, size) = how_cut(dish, kind);
     let cut_on = draw.cut_on.unwrap_or(batch.day);
-    let not_before = dish.cut.and_then(|f| kind.cut_days(f)).map(|keeps| DayNo(batch.day.0.saturating_sub(keeps.0)));
+    let first = |keeps: Days| DayNo(batch.day.0.saturating_sub(keeps.0)).max(rotation.piece.opened);
+    let not_before = dish.cut.and_then(|f| kind.cut_days(f)).map(first);
     let unit = kind.part(part).and_then(|p| p.unit.as_ref()).filter(|u| !u.1.is_zero());
     CutLine {
         batch: batch.id,
@@ -235,7 +236,7 @@ fn first_eaten(rotation: &Rotation, line: &CutLine) -> (DayNo, usize) {
 }
 
 /// Names a home for the odd ends of what is cut even: a dish of the same day or the next that takes any shape.
-fn with_odds(mut days: Vec<CutDay>, loose: bool) -> Vec<CutDay> {
+fn with_odds(mut days: Vec<CutDay>, loose: bool, animal: bool) -> Vec<CutDay> {
     if loose {
         return days;
     }
@@ -244,7 +245,9 @@ fn with_odds(mut days: Vec<CutDay>, loose: bool) -> Vec<CutDay> {
         .flat_map(|d| d.lines.iter().filter(|l| l.form.is_some_and(offcut::takes_odds)).map(|l| (d.day, l.batch, l.dish.clone())))
         .collect();
     for day in &mut days {
-        for line in day.lines.iter_mut().filter(|l| l.form.is_some_and(offcut::leaves_odds)) {
+        // A fillet falls into portions without ends.
+        let even = |form| offcut::leaves_odds(form) && !(animal && form == CutForm::Slices);
+        for line in day.lines.iter_mut().filter(|l| l.form.is_some_and(even)) {
             let taker = takers.iter().find(|t| (day.day.0..=day.day.0.saturating_add(1)).contains(&t.0.0) && t.1 != line.batch);
             line.odds = Some(offcut::odds_of(line.portion.get(), taker.map(|t| t.2.clone())));
         }
@@ -255,10 +258,7 @@ fn with_odds(mut days: Vec<CutDay>, loose: bool) -> Vec<CutDay> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{
-        judge::test_support::{Plan, bank, dish, lunch, part_id, raw_dish, supper},
-        quantity::Days,
-    };
+    use crate::judge::test_support::{Plan, bank, dish, lunch, part_id, raw_dish, supper};
     use proptest::prelude::*;
 
     fn cabbage() -> Plan {

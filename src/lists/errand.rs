@@ -4,7 +4,14 @@ use super::{
     Cupboard,
     shopping::{Errand, PieceLine, Where},
 };
-use crate::{book::Shop, quantity::DayNo, rotation::Rotation};
+use crate::{
+    book::Shop,
+    quantity::{DayNo, Days},
+    rotation::Rotation,
+};
+
+/// What may lie so long unopened is not worth a later trip (house rule).
+const KEEPS: Days = Days(6);
 
 /// The span in which something is fetched that is first used on `day` and may lie `ahead` days unopened.
 pub(super) fn on(day: DayNo, ahead: u16) -> Errand {
@@ -29,7 +36,8 @@ pub(super) fn of_piece(rotation: &Rotation, cupboard: &Cupboard) -> Option<Piece
     } else {
         Where::Shop(shop_of_family(&kind.family))
     };
-    Some(PieceLine { name: kind.name.clone(), mass: rotation.piece.mass, source, errand: on(opened, ahead) })
+    let name = if kind.is_cooked_whole() { format!("{}, bought raw", kind.name) } else { kind.name.clone() };
+    Some(PieceLine { name, mass: rotation.piece.mass, source, errand: on(opened, ahead) })
 }
 
 /// Where pieces of a family are sold.
@@ -54,8 +62,10 @@ pub(super) fn plan_trips<'e>(errands: impl Iterator<Item = &'e mut Errand>) -> V
     errands.sort_by_key(|e| (e.by, e.not_before));
     let mut trips: Vec<DayNo> = Vec::new();
     for errand in &mut errands {
-        let fits = trips.iter().rev().find(|t| (errand.not_before..=errand.by).contains(t));
-        errand.trip = match fits {
+        // What keeps comes home with the first shopping, what does not as fresh as it can be.
+        let mut fits = trips.iter().filter(|t| (errand.not_before..=errand.by).contains(t));
+        let fit = if errand.by.since(errand.not_before) >= KEEPS { fits.next() } else { fits.next_back() };
+        errand.trip = match fit {
             Some(trip) => *trip,
             None => {
                 trips.push(errand.by);

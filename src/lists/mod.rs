@@ -15,6 +15,7 @@ mod order;
 mod packs;
 mod prep;
 mod prep_words;
+mod sheet;
 mod shopping;
 
 pub use amount::CompanionAmount;
@@ -25,4 +26,5 @@ pub use cut_words::{CutSize, how_cut};
 pub use labels::{BoxLabel, Holds, KeptFor, Warming, box_labels};
 pub use offcut::{Odds, Offcut, OffcutHome};
 pub use prep::{MadeAhead, PrepDay, PrepShare, PrepTask, prep_list};
+pub use sheet::{Card, Section, Sheet, SheetTable, cut_sheet, label_sheet, prep_sheet, shopping_sheet, week_sheet};
 pub use shopping::{CompanionFor, Errand, Opened, Packs, PieceLine, ShoppingLine, ShoppingList, Where, shopping_list};

@@ -39,23 +39,28 @@ const OTHER_WORK: &[&str] = &[
     "work", "beat",
 ];
 
+/// Words behind which something else than the thing worked on is named: "grate the ginger into soy sauce", "the cut faces with oil".
+const APART: &[&str] =
+    &["into", "in", "with", "to", "on", "over", "round", "through", "for", "from", "at", "of", "under", "against"];
+
 /// The verb for what a dish does with `companion` by hand, if its steps say.
 pub(super) fn work_on(dish: &Dish, companion: &str) -> Option<&'static str> {
     let name = companion.rsplit(' ').next().unwrap_or(companion).to_lowercase();
     dish.steps.iter().filter(|s| s.hands).find_map(|step| {
         let mut verb: Option<&'static str> = None;
-        let mut before: Option<&'static str> = None;
+        let (mut before, mut apart): (Option<&'static str>, bool) = (None, false);
         for word in step.text.split(|c: char| !c.is_alphabetic()).filter(|w| !w.is_empty()) {
             let word = word.to_lowercase();
             if same_word(&word, &name) {
                 if let Some(found) = before.or(verb) {
                     return Some(found);
                 }
-            } else if let Some((work, _)) = WORK.iter().find(|w| w.0 == word) {
+            } else if let Some((work, _)) = WORK.iter().find(|w| w.0 == word && !apart) {
                 verb = Some(work);
-            } else if OTHER_WORK.contains(&word.as_str()) {
+            } else if OTHER_WORK.contains(&word.as_str()) || APART.contains(&word.as_str()) {
                 verb = None;
             }
+            apart = APART.contains(&word.as_str());
             before = WORK.iter().find(|w| w.1 == word && w.1 != w.0).map(|w| w.0);
         }
         None
@@ -98,6 +103,10 @@ mod tests {
             ("crisp-shred-pancakes-ginger-soy", "flour", None),
             ("sharp-slaw-pear-mustard", "dill", Some("chop")),
             ("charred-wedges-cumin-yoghurt", "chickpeas", Some("drain")),
+            ("charred-wedges-cumin-yoghurt", "oil", None),
+            ("crisp-shred-pancakes-ginger-soy", "soy sauce", None),
+            ("sharp-slaw-pear-mustard", "rye bread", None),
+            ("sharp-slaw-pear-mustard", "pear", Some("cut")),
             ("seared-loin-lemon-potatoes", "green beans", Some("top")),
         ] {
             let dish = book.dish(&DishId::new(dish).unwrap()).unwrap();
