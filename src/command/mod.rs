@@ -8,6 +8,7 @@ mod check;
 mod json;
 mod lab;
 mod list;
+mod print;
 mod recipe;
 mod report;
 mod template;
@@ -86,6 +87,11 @@ enum Task {
         sort: list::ListSort,
         #[command(flatten)]
         house: list::House,
+    },
+    /// Put the lists on paper or into another program's format, by the end of the file's name
+    Print {
+        #[command(flatten)]
+        task: print::PrintTask,
     },
     /// The shape of a rotation, and laying it on another piece
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -184,7 +190,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         (None, false) => carry_out(&task, manner),
     };
     match done {
-        Ok(answer) => print(&answer),
+        Ok(answer) => tell(&answer),
         Err(failure) => complain(&failure),
     }
 }
@@ -221,6 +227,7 @@ fn carry_out(task: &Task, manner: Manner) -> Result<Answer, Failure> {
         Task::Check { file } => check::check(file, manner),
         Task::Report { file } => report::report(file, manner),
         Task::List { file, sort, house } => list::list(file, *sort, house, manner),
+        Task::Print { task } => print::print(task, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),
@@ -243,7 +250,7 @@ fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
     complain(&misused("this Tranche has no window, only commands: see --help".into()))
 }
 
-fn print(answer: &Answer) -> ExitCode {
+fn tell(answer: &Answer) -> ExitCode {
     let mut out = io::stdout().lock();
     match out.write_all(answer.text.as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != ErrorKind::BrokenPipe => {

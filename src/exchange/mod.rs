@@ -11,6 +11,7 @@ mod jsonld;
 mod markup;
 mod microdata;
 mod page;
+pub mod print;
 mod propose;
 mod propose_words;
 mod recipe;
