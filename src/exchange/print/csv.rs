@@ -43,8 +43,8 @@ fn guarded(cell: &str) -> String {
     let plain: String = cell.chars().map(|c| if c == '\u{a0}' { ' ' } else { c }).collect();
     let first = plain.trim_start().chars().next();
     let formula = matches!(first, Some('=' | '+' | '-' | '@' | '|' | '\u{ff1d}' | '\u{ff0b}' | '\u{ff0d}' | '\u{ff20}'))
-        || plain.starts_with(['\t', '\r', '\n']);
-    if formula && plain.trim().parse::<f64>().is_err() { format!("'{plain}") } else { plain }
+        && plain.trim().parse::<f64>().is_err();
+    if formula || plain.starts_with(['\t', '\r', '\n']) { format!("'{plain}") } else { plain }
 }
 
 #[cfg(test)]
