@@ -10,8 +10,8 @@ use crate::{
 /// The labels as cards, in the order in which the boxes are put away.
 pub fn label_sheet(rotation: &Rotation, labels: &[BoxLabel], system: System) -> Sheet {
     let mut sheet = Sheet::of(rotation, "Box labels");
-    let mut section = Section::default();
-    section.cards = labels.iter().map(|l| card(rotation, l, system)).collect();
+    let cards = labels.iter().map(|l| card(rotation, l, system)).collect();
+    let mut section = Section { cards, ..Section::default() };
     if labels.is_empty() {
         section.lead.push("Nothing is put away: all is eaten on the day of its making.".into());
     }
