@@ -13,6 +13,7 @@ pub mod book;
 pub mod command;
 pub mod exchange;
 pub mod judge;
+pub mod lists;
 pub mod quantity;
 pub mod rotation;
 pub mod store;

@@ -14,6 +14,7 @@ mod fare;
 mod ids;
 mod kind;
 mod profile;
+mod shop;
 mod substance;
 
 pub use allergen::{Allergen, Diet};
@@ -29,4 +30,5 @@ pub use fare::{Fare, contents_of};
 pub use ids::{DishId, KindId, PartId, is_slug};
 pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, minutes_words};
 pub use profile::{Graded, Profile, Taste};
+pub use shop::{Shop, Stocking, stocking_of};
 pub use substance::{Contents, Substance};

@@ -10,8 +10,10 @@ mod home;
 mod json;
 mod lab;
 mod lab_arrange;
+mod list;
 mod pairs;
 mod plan;
+mod print;
 mod recipe;
 mod report;
 mod shelf;
@@ -99,6 +101,20 @@ enum Task {
         /// Judge by the usual patience, without this household's habits and journal
         #[arg(long)]
         usual: bool,
+    },
+    /// Print a list: what is cut, bought, written on boxes or prepared
+    List {
+        /// The rotation
+        file: PathBuf,
+        /// Which list
+        sort: list::ListSort,
+        #[command(flatten)]
+        house: list::House,
+    },
+    /// Put the lists on paper or into another program's format, by the end of the file's name
+    Print {
+        #[command(flatten)]
+        task: print::PrintTask,
     },
     /// The shape of a rotation, and laying it on another piece
     #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -202,7 +218,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     // An own entry that cannot be read stops nothing, and nobody should miss it unawares.
     shelf.troubles().iter().for_each(|sentence| say(sentence));
     match done {
-        Ok(answer) => print(&answer),
+        Ok(answer) => tell(&answer),
         Err(failure) => complain(&failure),
     }
 }
@@ -238,6 +254,8 @@ fn carry_out(task: &Task, manner: Manner<'_>) -> Result<Answer, Failure> {
     match task {
         Task::Check { file, usual } => check::check(file, *usual, manner),
         Task::Report { file, usual } => report::report(file, *usual, manner),
+        Task::List { file, sort, house } => list::list(file, *sort, house, manner),
+        Task::Print { task } => print::print(task, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),
         Task::Lab { task } => lab::lab(task, manner),
@@ -260,7 +278,7 @@ fn open_window(_file: Option<PathBuf>, _built_in_dialogs: bool) -> ExitCode {
     complain(&misused("this Tranche has no window, only commands: see --help".into()))
 }
 
-fn print(answer: &Answer) -> ExitCode {
+fn tell(answer: &Answer) -> ExitCode {
     let mut out = io::stdout().lock();
     match out.write_all(answer.text.as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != ErrorKind::BrokenPipe => {

@@ -82,7 +82,7 @@ pub(super) fn template(task: &TemplateTask, manner: Manner<'_>) -> Result<Answer
 }
 
 /// Refuses to write over a file that nobody said may go.
-fn may_write(path: &Path, force: bool) -> Result<(), Failure> {
+pub(super) fn may_write(path: &Path, force: bool) -> Result<(), Failure> {
     // A link that leads nowhere is a name that is taken, too.
     if !force && path.symlink_metadata().is_ok() {
         return Err(StoreError::AlreadyThere { path: path.into() }.into());

@@ -18,6 +18,11 @@ impl Table {
         self.rows.push(cells.into());
     }
 
+    /// Adds a row of any length.
+    pub(super) fn row_of(&mut self, cells: Vec<String>) {
+        self.rows.push(cells);
+    }
+
     /// The rows, each indented by two blanks and ended.
     pub(super) fn write(&self, out: &mut String) {
         let columns = self.rows.iter().map(Vec::len).max().unwrap_or(0);

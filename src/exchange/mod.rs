@@ -21,6 +21,7 @@ mod markup;
 mod microdata;
 mod page;
 mod parse;
+pub mod print;
 mod propose;
 mod propose_words;
 mod recipe;

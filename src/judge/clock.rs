@@ -46,7 +46,7 @@ impl Clock {
     }
 
     /// A day less, but never less than the day itself: for the vulnerable.
-    fn shortened(self) -> Clock {
+    pub fn shortened(self) -> Clock {
         Clock { limit: Days(self.limit.0.saturating_sub(1).max(0)), ..self }
     }
 

@@ -3,107 +3,42 @@
 use super::{
     Code, Finding, Severity,
     cold::Cold,
-    index::{Index, Made},
+    index::Index,
+    needs::{CompanionNeed, needs_of},
     words::against,
 };
 use crate::{
-    book::{Companion, CompanionMeasure, Dish},
-    quantity::{DayNo, Days, Units, grouped},
-    rotation::{EaterId, Rotation, capital},
+    book::CompanionMeasure,
+    quantity::{DayNo, grouped},
+    rotation::{Rotation, capital},
 };
-use std::collections::BTreeMap;
 
 /// Less than this share of a pack is scraped out, not kept, and not bought for either (house rule).
-const SCRAPED: f64 = 0.01;
-
-/// One companion over the whole plan, by its name and measure.
-#[derive(Default)]
-struct Thing<'a> {
-    pack: Option<f64>,
-    opened_days: Option<Days>,
-    pack_word: Option<&'a str>,
-    /// Amounts in the order in which they are needed, each with the place of its batch.
-    uses: Vec<(usize, f64)>,
-}
+pub(crate) const SCRAPED: f64 = 0.01;
 
 /// Says which opened packs are used too late (a stop) and which are not used up (a note).
 ///
 /// A companion with a pack and a keeping time is opened on the day of the first batch that needs it; when a pack is empty the
-/// next one is opened on that day. What a batch needs is its amount a unit for all who are meant to eat of it, twins
-/// included, and its amount a batch; a twin's own companions count for those who get the twin.
+/// next one is opened on that day. What a batch needs is told by [`super::companion_needs`].
 pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
     let index = Index::new(rotation);
-    let mut things: BTreeMap<(&str, u8), Thing> = BTreeMap::new();
-    let mut places: Vec<usize> = (0..index.batches.len()).collect();
-    places.sort_by_key(|&i| {
-        let made = &index.batches[i];
-        (made.batch.day, made.servings.first().map(|s| s.0), made.batch.id)
-    });
-    for place in places {
-        let made = &index.batches[place];
-        if let Some(dish) = made.dish {
-            needs(&index, made, dish, |companion, amount| {
-                let thing = things.entry((companion.name.as_str(), companion.measure as u8)).or_default();
-                // Where two dishes say different things of one pack, the first names it and the stricter keeping time holds.
-                thing.pack = thing.pack.or(companion.pack.filter(|p| p.is_finite() && *p > 0.0));
-                thing.pack_word = thing.pack_word.or(companion.pack_word.as_deref());
-                thing.opened_days = thing.opened_days.into_iter().chain(companion.opened_days).min();
-                match thing.uses.last_mut() {
-                    Some(last) if last.0 == place => last.1 += amount,
-                    _ => thing.uses.push((place, amount)),
-                }
-            });
-        }
-    }
     let mut findings = Vec::new();
-    for ((name, measure), thing) in &things {
-        let measure = if *measure == CompanionMeasure::Ml as u8 {
-            CompanionMeasure::Ml
-        } else if *measure == CompanionMeasure::G as u8 {
-            CompanionMeasure::G
-        } else {
-            CompanionMeasure::Count
-        };
-        open_packs(&index, name, measure, thing, &mut findings);
+    for need in needs_of(&index) {
+        open_packs(&index, &need, &mut findings);
     }
     findings
 }
 
-/// Tells `need` each companion of a batch with its amount, over nothing.
-fn needs<'a>(index: &Index, made: &Made, dish: &'a Dish, mut need: impl FnMut(&'a Companion, f64)) {
-    let mut tell = |companions: &'a [Companion], units: f64| {
-        for companion in companions {
-            let amount = companion.per_unit * units + companion.per_batch;
-            if amount.is_finite() && amount > 0.0 {
-                need(companion, amount);
-            }
-        }
-    };
-    let meant: Vec<(Vec<EaterId>, _)> =
-        made.servings.iter().map(|(place, s)| (s.meant_for(&index.sittings[*place].present), *s)).collect();
-    let units: Units = meant.iter().map(|(eaters, _)| index.units(eaters)).sum();
-    tell(&dish.companions, units.as_f64());
-    for twin in &dish.twins {
-        let gets = |eater: &EaterId, s: &crate::rotation::Serving| s.twin_of(*eater, dish).is_some_and(|t| t.name == twin.name);
-        let on_twin = meant.iter().map(|(eaters, s)| eaters.iter().copied().filter(|e| gets(e, s)).collect::<Vec<_>>());
-        let units: Units = on_twin.map(|eaters| index.units(&eaters)).sum();
-        if units != Units::NONE {
-            tell(&twin.companions, units.as_f64());
-        }
-    }
-}
-
-fn open_packs(index: &Index, name: &str, measure: CompanionMeasure, thing: &Thing, findings: &mut Vec<Finding>) {
-    let (Some(pack), Some(keeps)) = (thing.pack, thing.opened_days) else { return };
-    let rotation = index.rotation;
+fn open_packs(index: &Index, need: &CompanionNeed, findings: &mut Vec<Finding>) {
+    let (Some(pack), Some(published)) = (need.pack, need.opened_days) else { return };
+    let (rotation, name, measure) = (index.rotation, need.name, need.measure);
     let cold = Cold::of(rotation);
-    let published = keeps;
-    let word = thing.pack_word.unwrap_or("pack");
+    let word = need.pack_word.unwrap_or("pack");
     let mut open: Option<(DayNo, f64)> = None;
     let mut last_use = None;
-    for &(place, mut amount) in &thing.uses {
-        let made = &index.batches[place];
-        let today = made.batch.day;
+    for used in &need.uses {
+        let Some(made) = index.made(used.batch) else { continue };
+        let (today, mut amount) = (used.day, used.amount);
         last_use = Some(today);
         if let Some((opened, left)) = open {
             let age = today.since(opened);
@@ -160,7 +95,7 @@ fn amount(amount: f64, measure: CompanionMeasure) -> String {
 mod tests {
     use super::super::test_support::{Plan, dish, pack, raw_dish, said, supper};
     use super::*;
-    use crate::book::{Diet, Twin};
+    use crate::book::{Companion, Diet, Dish, Twin};
 
     fn with(companions: Vec<Companion>, dish: Dish) -> Dish {
         Dish { companions, ..dish }

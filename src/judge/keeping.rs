@@ -30,6 +30,10 @@ pub struct KeepingLine {
     pub last_use: Option<DayNo>,
     /// What sets the limit, in words: "rice", "cut wedge wrapped".
     pub because: String,
+    /// The last day for those who must be taken special care of, where it is another: cooked food of animals.
+    pub tender_last: Option<DayNo>,
+    /// How often what is in it had been warmed up again by its making, that making included.
+    pub reheated: u8,
 }
 
 /// What a keeping line is about.
@@ -103,6 +107,8 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
             last_day: clock.last(),
             last_use: drawn.iter().filter_map(|d| d.1).max(),
             because: format!("{} on {}{}", kind.clock_starts, rotation.day_name(clock.since), shorter(cold, clock)),
+            tender_last: kind.animal.then(|| clock.shortened().last()).filter(|last| *last != clock.last()),
+            reheated: 0,
         }];
     }
     let mut lines = Vec::new();
@@ -120,6 +126,8 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
             last_day: clock.last(),
             last_use: drawn[i].1,
             because: format!("raw, {} on {}{}", kind.clock_starts, rotation.day_name(clock.since), shorter(cold, clock)),
+            tender_last: None,
+            reheated: 0,
         });
         let free = held.saturating_sub(drawn[i].0);
         if is_much(free, usable) && clock.last() < rotation.last_day() {
@@ -166,6 +174,8 @@ impl Judged<'_> {
             last_day: tight.last(),
             last_use: used.chain(eaten).max(),
             because: self.because(*tight),
+            tender_last: self.clocks.tender.map(|t| t.last()).filter(|last| *last < tight.last()),
+            reheated: self.clocks.reheated,
         }
     }
 

@@ -20,6 +20,7 @@ pub mod learning;
 mod likeness;
 mod likeness_words;
 mod mend;
+mod needs;
 mod partial;
 mod plates;
 mod portions;
@@ -34,6 +35,7 @@ mod variety;
 mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
+pub(crate) use companions::SCRAPED;
 pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
 pub use finding::{Code, Finding, Severity};
 pub use habits::{Chosen, HALF_LIFE_RANGE, Habits, Home};
@@ -44,6 +46,7 @@ pub use likeness::{
     likeness, likeness_with, ordinal, single, soft_jaccard,
 };
 pub use mend::{Mend, mends_at_home, mends_for};
+pub use needs::{CompanionNeed, CompanionUse, companion_needs};
 pub use partial::Partial;
 pub use season::{Hemisphere, Season};
 pub use table::{LikenessTable, TableMeal};

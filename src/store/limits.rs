@@ -2,6 +2,7 @@
 
 use crate::{
     book::{Companion, Dish, Graded, Kind, Profile},
+    lists::Cupboard,
     rotation::{Eater, Invalid, Rotation, Template},
 };
 use std::{collections::BTreeSet, fmt::Display};
@@ -60,6 +61,16 @@ pub(super) fn household(eaters: &[Eater]) -> Result<(), Invalid> {
         e.dislikes.iter().try_for_each(|d| name("a dislike", d, &near))?;
     }
     Ok(())
+}
+
+/// The same for what is in the house.
+pub(super) fn cupboard(cupboard: &Cupboard) -> Result<(), Invalid> {
+    for i in &cupboard.items {
+        let near = ["items".to_string(), format!("name: \"{}\"", i.name)];
+        name("the name of something in the cupboard", &i.name, &near)?;
+        i.amount.iter().try_for_each(|a| number("an amount in the cupboard", *a, 1e6, &near))?;
+    }
+    cupboard.garden.iter().try_for_each(|g| name("the name of something in the garden", g, &["garden"]))
 }
 
 /// The same for what a kind says.
