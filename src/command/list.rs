@@ -2,15 +2,15 @@
 
 use super::{
     Answer, EXIT_GOOD, Failure, Manner, json, misused,
+    plan::read_plan,
     text::{Table, heading},
 };
 use crate::{
-    book::Book,
     lists::{
         Cupboard, Sheet, box_labels, cut_list, cut_sheet, label_sheet, prep_list, prep_sheet, shopping_list, shopping_sheet,
     },
     rotation::Rotation,
-    store::{Places, load_cupboard, read_cupboard, read_rotation},
+    store::{Places, load_cupboard, read_cupboard},
 };
 use clap::ValueEnum;
 use serde_json::Value;
@@ -61,18 +61,18 @@ impl House {
     }
 }
 
-pub(super) fn list(file: &Path, sort: ListSort, house: &House, manner: Manner) -> Result<Answer, Failure> {
+pub(super) fn list(file: &Path, sort: ListSort, house: &House, manner: Manner<'_>) -> Result<Answer, Failure> {
     if sort != ListSort::Shopping && (house.cupboard.is_some() || house.empty_cupboard) {
         return Err(misused("only the shopping list looks into the cupboard; leave the option out".into()));
     }
-    let r = read_rotation(file)?.rotation;
+    let r = read_plan(file)?;
     let (sheet, value) = match sort {
         ListSort::Cut => {
             let list = cut_list(&r);
             (cut_sheet(&r, &list, manner.system), list_json::cut(&r, &list))
         }
         ListSort::Shopping => {
-            let list = shopping_list(&r, &house.open()?, &Book::shipped()?);
+            let list = shopping_list(&r, &house.open()?, &manner.shelf.book()?);
             (shopping_sheet(&r, &list, manner.system), list_json::shopping(&r, &list))
         }
         ListSort::Labels => {
@@ -87,7 +87,7 @@ pub(super) fn list(file: &Path, sort: ListSort, house: &House, manner: Manner) -
     Ok(Answer { text: answer(&sheet, &value, manner), code: EXIT_GOOD })
 }
 
-fn answer(sheet: &Sheet, value: &Value, manner: Manner) -> String {
+fn answer(sheet: &Sheet, value: &Value, manner: Manner<'_>) -> String {
     if manner.json { json::text(value) } else { sheet_text(sheet) }
 }
 

@@ -1,14 +1,13 @@
 //! `tranche print`: paper and foreign formats, by the end of the file's name.
 
-use super::{Answer, EXIT_GOOD, Failure, Manner, json, list::House, misused, template::may_write};
+use super::{Answer, EXIT_GOOD, Failure, Manner, json, list::House, misused, plan::read_plan, template::may_write};
 use crate::{
-    book::Book,
     exchange::print::{Format, PrintError, calendar, print_sheets},
     lists::{
         Sheet, box_labels, cut_list, cut_sheet, label_sheet, prep_list, prep_sheet, shopping_list, shopping_sheet, week_sheet,
     },
     rotation::Rotation,
-    store::{read_rotation, write_whole},
+    store::write_whole,
 };
 use clap::ValueEnum;
 use std::path::{Path, PathBuf};
@@ -67,7 +66,7 @@ impl From<PrintError> for Failure {
     }
 }
 
-pub(super) fn print(task: &PrintTask, manner: Manner) -> Result<Answer, Failure> {
+pub(super) fn print(task: &PrintTask, manner: Manner<'_>) -> Result<Answer, Failure> {
     let out = &task.output;
     let Some(format) = Format::of(out) else {
         return Err(misused(format!("{}: the name must end in {}", out.display(), Format::ENDS)));
@@ -76,7 +75,7 @@ pub(super) fn print(task: &PrintTask, manner: Manner) -> Result<Answer, Failure>
         return Err(misused("a calendar holds meals and last days, no lists; leave --only out".into()));
     }
     may_write(out, task.force)?;
-    let r = read_rotation(&task.file)?.rotation;
+    let r = read_plan(&task.file)?;
     let (parts, bytes) = match format {
         Format::Calendar => (Vec::new(), calendar(&r, &box_labels(&r), manner.system).into_bytes()),
         _ => {
@@ -98,12 +97,12 @@ pub(super) fn print(task: &PrintTask, manner: Manner) -> Result<Answer, Failure>
     Ok(Answer { text, code: EXIT_GOOD })
 }
 
-fn sheet(r: &Rotation, part: Part, house: &House, manner: Manner) -> Result<Sheet, Failure> {
+fn sheet(r: &Rotation, part: Part, house: &House, manner: Manner<'_>) -> Result<Sheet, Failure> {
     let system = manner.system;
     Ok(match part {
         Part::Week => week_sheet(r, &box_labels(r), system),
         Part::Cut => cut_sheet(r, &cut_list(r), system),
-        Part::Shopping => shopping_sheet(r, &shopping_list(r, &house.open()?, &Book::shipped()?), system),
+        Part::Shopping => shopping_sheet(r, &shopping_list(r, &house.open()?, &manner.shelf.book()?), system),
         Part::Labels => label_sheet(r, &box_labels(r), system),
         Part::Prep => prep_sheet(r, &prep_list(r), system),
     })
