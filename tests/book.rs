@@ -93,20 +93,20 @@ fn a_companion_is_bought_in_one_way_in_the_whole_book_and_another_way_is_told() 
     type Change = fn(&mut Companion);
     let slaw = "sharp-slaw-pear-mustard";
     let changes: [(&str, Change); 4] = [
-        ("in a bunch of 20\u{a0}g that keeps 4 days once opened here and in a bunch of 25\u{a0}g", |c| c.pack = Some(20.0)),
-        ("in a pot of 25", |c| c.pack_word = Some("pot".into())),
+        ("in a pot of 250\u{a0}g that keeps 5 days once opened here and in a pot of 300\u{a0}g", |c| c.pack = Some(250.0)),
+        ("in a tub of 300", |c| c.pack_word = Some("tub".into())),
         ("that keeps 9 days", |c| c.opened_days = Some(Days(9))),
-        ("in a bunch of 25\u{a0}ml", |c| c.measure = CompanionMeasure::Ml),
+        ("in a pot of 300\u{a0}ml", |c| c.measure = CompanionMeasure::Ml),
     ];
     for (says, change) in changes {
-        let faults = with_dish(slaw, |d| change(d.companions.iter_mut().find(|c| c.name == "dill").unwrap()));
-        let told: Vec<&CheckFault> = faults.iter().filter(|f| f.what.starts_with("dill is bought")).collect();
+        let faults = with_dish(slaw, |d| change(d.companions.iter_mut().find(|c| c.name == "yoghurt").unwrap()));
+        let told: Vec<&CheckFault> = faults.iter().filter(|f| f.what.starts_with("yoghurt is bought")).collect();
         assert!(told.len() == 1 && told[0].entry == slaw && told[0].what.contains(says), "{says}: {faults:?}");
     }
     // Another form has another name, and then it may be bought as it is sold.
     let faults = with_dish(slaw, |d| {
-        let dill = d.companions.iter_mut().find(|c| c.name == "dill").unwrap();
-        (dill.name, dill.pack) = ("dill in a pot".into(), Some(40.0));
+        let yoghurt = d.companions.iter_mut().find(|c| c.name == "yoghurt").unwrap();
+        (yoghurt.name, yoghurt.pack) = ("drinking yoghurt".into(), Some(500.0));
     });
     assert!(!faults.iter().any(|f| f.what.contains("is bought")), "{faults:?}");
 }

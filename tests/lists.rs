@@ -282,7 +282,7 @@ fn the_tomatoes_need_what_the_worked_week_buys() {
             ("flatbreads", 4.0, 4.0),
             ("breadcrumbs", 100.0, 100.0),
             ("white beans", 480.0, 480.0),
-            ("parsley", 20.0, 20.0),
+            ("loose parsley", 20.0, 20.0),
             ("garlic", 4.0, 4.0),
             ("oil", 235.0, 235.0),
             ("vinegar", 345.0, 345.0),

@@ -72,7 +72,20 @@ const TABLE: &[(Shop, u16, &[&str])] = &[
     (
         Shop::Greengrocer,
         2,
-        &["basil", "coriander", "dill", "mint", "parsley", "sage", "thyme", "lettuce", "greens", "mushrooms", "peas"],
+        &[
+            "basil",
+            "coriander",
+            "dill",
+            "mint",
+            "parsley",
+            "loose parsley",
+            "sage",
+            "thyme",
+            "lettuce",
+            "greens",
+            "mushrooms",
+            "peas",
+        ],
     ),
     (
         Shop::Greengrocer,
