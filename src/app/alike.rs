@@ -50,19 +50,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, alike: &mut AlikeView, actions: &mut Ve
     let palette = theme::palette(ui);
     let margin = bench::MARGIN;
     let paper = Ground::new().fill(palette.paper);
-    let head = paper.inner_margin(Margin { left: margin, right: margin, top: 12, bottom: 8 });
-    // The same panels as on the bench, so that nothing moves when the page is turned.
-    Panel::top("head")
-        .frame(head)
-        .resizable(false)
-        .show_separator_line(false)
-        .show(ui, |ui| bench::header::ui(ui, &frame, actions));
-    let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
-    Panel::bottom("line")
-        .frame(line)
-        .resizable(false)
-        .show_separator_line(false)
-        .show(ui, |ui| bench::bottom::ui(ui, &frame, actions));
+    bench::around(ui, &frame, actions);
     let Some(table) = frame.view.table else { return };
     let side = if ui.available_width() < NARROW { SIDE - 60.0 } else { SIDE };
     Panel::right("why")

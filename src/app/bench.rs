@@ -187,6 +187,16 @@ pub struct Frame<'a> {
     pub page: Page,
 }
 
+/// The head and the bottom line, which are the same around every page, so that nothing moves when the page is turned.
+pub(super) fn around(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let head = Ground::new().fill(palette.paper).inner_margin(Margin { left: MARGIN, right: MARGIN, top: 12, bottom: 8 });
+    Panel::top("head").frame(head).resizable(false).show_separator_line(false).show(ui, |ui| header::ui(ui, frame, actions));
+    let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(MARGIN, 8));
+    let below = Panel::bottom("line").frame(line).resizable(false).show_separator_line(false);
+    below.show(ui, |ui| bottom::ui(ui, frame, actions));
+}
+
 /// Draws the bench.
 pub fn ui(ui: &mut Ui, frame: Frame<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     let view = frame.view;
@@ -197,10 +207,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, bench: &mut Bench, actions: &mut Vec<Ac
     }
     let palette = theme::palette(ui);
     let paper = Ground::new().fill(palette.paper);
-    let head = paper.inner_margin(Margin { left: MARGIN, right: MARGIN, top: 12, bottom: 8 });
-    Panel::top("head").frame(head).resizable(false).show_separator_line(false).show(ui, |ui| header::ui(ui, &frame, actions));
-    let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(MARGIN, 8));
-    Panel::bottom("line").frame(line).resizable(false).show_separator_line(false).show(ui, |ui| bottom::ui(ui, &frame, actions));
+    around(ui, &frame, actions);
     let top = paper.inner_margin(Margin { left: MARGIN, right: MARGIN, top: 0, bottom: 8 });
     Panel::top("block")
         .frame(top)

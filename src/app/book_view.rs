@@ -280,19 +280,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, books: Books<'_>, book_view: &mut BookV
     let palette = theme::palette(ui);
     let margin = bench::MARGIN;
     let paper = Ground::new().fill(palette.paper);
-    let head = paper.inner_margin(Margin { left: margin, right: margin, top: 12, bottom: 8 });
-    // The same panels as on the bench, so that nothing moves when the page is turned.
-    Panel::top("head")
-        .frame(head)
-        .resizable(false)
-        .show_separator_line(false)
-        .show(ui, |ui| bench::header::ui(ui, &frame, actions));
-    let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(margin, 8));
-    Panel::bottom("line")
-        .frame(line)
-        .resizable(false)
-        .show_separator_line(false)
-        .show(ui, |ui| bench::bottom::ui(ui, &frame, actions));
+    bench::around(ui, &frame, actions);
     if book_view.previews() {
         let whole = paper.inner_margin(Margin { left: margin, right: margin, top: 0, bottom: 16 });
         egui::CentralPanel::default().frame(whole).show(ui, |ui| bring_in::ui(ui, &frame.view, book_view, actions));
