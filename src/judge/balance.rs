@@ -535,6 +535,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn every_gram_is_somewhere_once(cookings in cookings()) {
             let plan = week(&cookings);

@@ -339,6 +339,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn every_gram_of_a_part_is_cut_once_or_left(
             cuts in prop::collection::vec((1i16..6, 0usize..3, 1u32..400, 0i16..3), 0..9),

@@ -90,6 +90,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn every_errand_is_on_a_trip_in_its_span_and_no_trip_can_be_spared(
             wanted in prop::collection::vec((1i16..9, 0u16..6), 1..9),

@@ -404,6 +404,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn no_box_is_without_its_day_and_all_that_is_put_away_is_in_one(
             cookings in prop::collection::vec((0u8..4, 1i16..6, 20u32..150, 0u32..1_000), 1..7),

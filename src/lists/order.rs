@@ -202,6 +202,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn no_other_ends_leave_fewer_faces_over_the_nights(
             grams in prop::array::uniform4(0u32..400),

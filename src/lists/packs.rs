@@ -96,6 +96,7 @@ mod tests {
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         /// The list and the judge must not tell the cook two different leftovers.
         #[test]
         fn what_is_left_is_what_the_judge_says(first in 1u32..900, second in 1u32..900, size in 50u32..400) {

@@ -309,6 +309,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn what_comes_in_goes_out_or_is_left(
             uses in prop::collection::vec((1i16..7, 0u32..4_000, 0u8..3), 1..8),

@@ -153,6 +153,7 @@ mod tests {
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn a_division_loses_no_gram(total in 0u32..200_000, shares in prop::collection::vec(0u32..2_000, 1..12)) {
             let out = divide(total, &shares);

@@ -65,6 +65,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn no_word_is_lost_and_no_line_too_wide(words in prop::collection::vec("[a-zäß]{1,30}", 0..30), width in 20.0f32..300.0) {
             let text = words.join(" ");

@@ -209,6 +209,7 @@ mod tests {
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
         #[test]
         fn whatever_is_printed_stays_on_the_paper(
             rows in prop::collection::vec(prop::collection::vec("[ a-zA-Z0-9é]{0,60}", 4), 0..80),
