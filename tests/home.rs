@@ -376,3 +376,84 @@ fn check_and_report_go_by_the_household_unless_told_not_to() {
     assert!(broken.1.contains("habits.ron") && broken.1.contains("from 1 to 3"), "{broken:?}");
     assert_eq!((broken.0, broken.2), (with.0, with.2), "it goes on without them");
 }
+
+#[test]
+fn not_soon_holds_six_weeks_not_again_for_good_and_a_kinder_word_lifts_it() {
+    let plan = week("red-cabbage-mended");
+    let dish = plan.dish_of(plan.meal(supper(1)).servings[0].batch).expect("a dish").name.clone();
+    let said = |days: i64, heard: Heard| EatenMeal { heard: Some(heard), ..before(&plan, days, &dish, &["Kim"]) };
+    let told = |eaten: Vec<EatenMeal>| -> Vec<Finding> {
+        let findings = judge_at_home(&plan, &at_home(eaten)).findings;
+        findings.into_iter().filter(|f| f.code == Code::Unwelcome).collect()
+    };
+    assert!(told(vec![said(43, Heard::NotSoon)]).is_empty(), "six weeks are over");
+    let soon = told(vec![said(42, Heard::NotSoon)]);
+    assert_eq!((soon.len(), soon[0].severity), (1, tranche::judge::Severity::Caution));
+    assert_eq!(soon[0].eater.map(|e| plan.household.name(e)), Some("Kim"), "the others may have it");
+    let never = told(vec![said(400, Heard::NotAgain)]);
+    assert_eq!((never.len(), never[0].severity), (1, tranche::judge::Severity::Warn));
+    assert!(never[0].text.contains("Kim said \u{201c}not again\u{201d} on"), "{}", never[0].text);
+    assert!(told(vec![said(40, Heard::NotAgain), said(20, Heard::Again)]).is_empty(), "a kinder word lifts it");
+    let silent = EatenMeal { heard: None, ..said(20, Heard::Again) };
+    assert_eq!(told(vec![said(40, Heard::NotAgain), silent]).len(), 1, "eating it without a word does not");
+    let stranger = EatenMeal { eaters: vec!["Nobody here".into()], ..said(20, Heard::NotAgain) };
+    assert!(told(vec![stranger]).is_empty());
+}
+
+#[test]
+fn what_is_said_of_a_meal_of_the_plan_counts_for_later_meals_not_for_itself() {
+    let mut plan = week("red-cabbage-mended");
+    let slot = supper(1);
+    let serving = plan.meal(slot).servings[0].clone();
+    let heard: Vec<EatenMeal> =
+        as_eaten(&plan, slot).into_iter().map(|m| EatenMeal { heard: Some(Heard::NotSoon), ..m }).collect();
+    let told = |plan: &Rotation| {
+        let findings = judge_at_home(plan, &at_home(heard.clone())).findings;
+        findings.iter().filter(|f| f.code == Code::Unwelcome).map(|f| f.meal).collect::<Vec<_>>()
+    };
+    assert!(told(&plan).is_empty(), "{:?}", told(&plan));
+    let later = supper(2);
+    plan.meals.entry(later).or_default().servings = vec![serving];
+    assert_eq!(told(&plan), [Some(later)]);
+}
+
+#[test]
+fn a_dish_that_somebody_never_wants_again_is_mended_by_another_dish_or_meal() {
+    let plan = week("red-cabbage-mended");
+    let dish = plan.dish_of(plan.meal(supper(1)).servings[0].batch).expect("a dish").name.clone();
+    let home = at_home(vec![EatenMeal { heard: Some(Heard::NotAgain), ..before(&plan, 90, &dish, &[]) }]);
+    let findings = judge_at_home(&plan, &home).findings;
+    let finding = of(&findings, Code::Unwelcome)[0].clone();
+    let mends = mends_at_home(&plan, &book(), &finding, &home);
+    assert!(!mends.is_empty(), "{finding:?}");
+    for mend in mends {
+        let after = judge_at_home(&apply(&plan, &mend.edit).expect("it was tried").rotation, &home).findings;
+        assert!(of(&after, Code::Unwelcome).is_empty(), "{}: {after:?}", mend.words);
+    }
+}
+
+#[test]
+fn a_wrong_value_is_told_with_its_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let places = Places::under(folder.path());
+    fs::create_dir_all(&places.data).unwrap();
+    let dish = "(name: \"a\", profile: (texture: [(Crisp, 1.0)]))";
+    let answer = |id: u32, gap: i32| {
+        format!("  (id: {id}, on: \"2026-01-01\", said: Fine((earlier: {dish},\n   later: {dish}, gap: {gap}))),\n")
+    };
+    for (text, line) in [
+        ("(version: 1,\n half_life_days: Some(9.0))".to_string(), "line 2"),
+        ("(version: 1,\n chosen: Some(Weights([\n  (texture, 1.0),\n  (colour, -1.0)])))".into(), "line 4"),
+        (format!("(version: 1,\n answers: [\n{}{}])", answer(1, 1), answer(2, 999)), "line 5"),
+        (format!("(version: 1,\n answers: [\n{}{}])", answer(1, 1), answer(1, 1)), "line 5"),
+    ] {
+        fs::write(places.data.join("habits.ron"), &text).unwrap();
+        let said = load_habits(&places).1.expect("wrong").to_string();
+        assert!(said.contains(line), "{text}: {said}");
+    }
+    let meal = |name: &str, on: &str| format!("  (on: \"{on}\", mealtime: \"supper\",\n   name: \"{name}\"),\n");
+    let text = format!("(version: 1,\n meals: [\n{}{}])", meal("a", "2026-01-01"), meal("b\\u{7}", "2026-01-02"));
+    fs::write(places.data.join("journal.ron"), text).unwrap();
+    let said = load_journal(&places).1.expect("wrong").to_string();
+    assert!(said.contains("line 5"), "{said}");
+}

@@ -1,8 +1,14 @@
 //! What views hand back: intents, performed in one place by the [`Desk`](super::Desk) after drawing.
 
-use super::{book_view::Page, carry::Carried, files::FileAction, hearth::HabitChange, sheet::Sheet};
+use super::{
+    book_view::Page,
+    carry::Carried,
+    files::FileAction,
+    hearth::{HabitChange, HouseChange, TickChange},
+    sheet::Sheet,
+};
 use crate::{
-    rotation::{EaterId, Edit, FindingKey, GestureId, Slot},
+    rotation::{EaterId, Edit, FindingKey, GestureId, JournalChange, Slot},
     store::OwnChange,
 };
 
@@ -29,6 +35,14 @@ pub enum Action {
     CloseSheet,
     /// Change what is kept of the household's habits.
     Habit(HabitChange),
+    /// Change what is in the house.
+    House(HouseChange),
+    /// Tick a line of a list off, or not.
+    Tick(TickChange),
+    /// Write in the journal: one step.
+    Journal(Vec<JournalChange>),
+    /// Take the last step in the journal back.
+    JournalBack,
     /// Show the links and the figure of one eater, or of everybody.
     Eater(Option<EaterId>),
     /// Select a meal, so that the shelf and the keyboard are about it.

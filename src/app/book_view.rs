@@ -63,8 +63,23 @@ pub enum Page {
     Bench,
     /// How alike the meals are.
     Likeness,
+    /// What to buy, to cut, to label, to prepare.
+    Lists,
     /// The dish book.
     Book,
+    /// What was really eaten.
+    Journal,
+}
+
+impl Page {
+    /// All, with what their tabs say.
+    pub const ALL: [(Page, &str); 5] = [
+        (Page::Bench, "Bench"),
+        (Page::Likeness, "Likeness"),
+        (Page::Lists, "Lists"),
+        (Page::Book, "Dish book"),
+        (Page::Journal, "Journal"),
+    ];
 }
 
 /// Width of the list in windows from the given width on; the last for all narrower ones.

@@ -7,9 +7,11 @@ use super::{
     bench::{self, Bench},
     book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
-    files::{Answer, DraftWish, FileAction, Files},
+    files::{Answer, DraftWish, FileAction, Files, Printable},
     hearth::Hearth,
+    journal::{self, JournalView},
     judged::Judged,
+    lists::{self, ListsView},
     sheet::{self, OpenSheet},
     theme::{self, Look},
     view::View,
@@ -70,6 +72,8 @@ pub struct Desk {
     bench: Bench,
     book_view: BookView,
     alike: AlikeView,
+    journal: JournalView,
+    lists: ListsView,
     who: Option<EaterId>,
     hearth: Hearth,
     sheet: Option<OpenSheet>,
@@ -98,6 +102,8 @@ impl Desk {
             bench: Bench::default(),
             book_view: BookView::default(),
             alike: AlikeView::default(),
+            journal: JournalView::default(),
+            lists: ListsView::default(),
             who: None,
             hearth: Hearth::default(),
             sheet: None,
@@ -232,6 +238,8 @@ impl Desk {
         match self.page {
             Page::Bench => bench::ui(ui, frame, &mut self.bench, &mut actions),
             Page::Likeness => alike::ui(ui, frame, &mut self.alike, &mut actions),
+            Page::Lists => lists::ui(ui, frame, &mut self.lists, &mut actions),
+            Page::Journal => journal::ui(ui, frame, &mut self.journal, &mut actions),
             Page::Book => {
                 let books = book_view::Books { shipped: &self.shipped, own: &self.own };
                 book_view::ui(ui, frame, books, &mut self.book_view, &mut actions);
@@ -271,11 +279,17 @@ impl Desk {
         }
         ctx.input_mut(|input| {
             if input.consume_shortcut(&REDO) || input.consume_shortcut(&REDO_TOO) {
-                actions.push(Action::Redo);
+                if self.page != Page::Journal {
+                    actions.push(Action::Redo);
+                }
             } else if input.consume_shortcut(&UNDO) {
                 // In the dish book the last thing done is the last thing taken away.
                 let in_book = self.page == Page::Book && self.own.last_taken().is_some();
-                actions.push(if in_book { Action::Own(OwnChange::BringBack) } else { Action::Undo });
+                actions.push(match self.page {
+                    Page::Journal => Action::JournalBack,
+                    _ if in_book => Action::Own(OwnChange::BringBack),
+                    _ => Action::Undo,
+                });
             }
         });
     }
@@ -305,6 +319,12 @@ impl Desk {
                 Some(words) => self.after_change(format!("Done again: {words}")),
                 None => self.live = "There is nothing to do again".into(),
             },
+            Action::File(FileAction::Print) => {
+                let (plan, cupboard) = (self.history.now(), self.hearth.cupboard());
+                let what = Printable::of(plan, cupboard, &self.book, self.settings.system);
+                let answer = self.files.print(what, &self.history, ctx);
+                self.take(answer, ctx);
+            }
             Action::File(file) => {
                 let answer = self.files.perform(file, &self.history, ctx);
                 self.take(answer, ctx);
@@ -323,6 +343,22 @@ impl Desk {
                 self.judged = None;
                 self.bench.book_changed();
             }
+            Action::House(change) => {
+                self.live = self.hearth.change_house(&change);
+                self.files.keep_cupboard(self.hearth.cupboard());
+            }
+            Action::Tick(change) => {
+                self.live = self.hearth.tick(self.history.now(), &change);
+                self.files.keep_ticks(self.hearth.ticks());
+            }
+            Action::Journal(changes) => match self.hearth.journalled(&changes) {
+                Ok(after) => self.journal_changed(after),
+                Err(why) => self.live = format!("Not done: {why}"),
+            },
+            Action::JournalBack => match self.hearth.journal_back() {
+                Some((hearth, words)) => self.journal_changed((hearth, format!("Undone: {words}"))),
+                None => self.live = "There is nothing to undo".into(),
+            },
             Action::Eater(who) => {
                 self.who = who;
                 let name = who.map_or("everybody", |e| self.history.now().household.name(e));
@@ -357,6 +393,15 @@ impl Desk {
         }
     }
 
+    fn journal_changed(&mut self, (hearth, words): (Hearth, String)) {
+        self.hearth = hearth;
+        self.files.keep_journal(self.hearth.eaten());
+        self.live = words;
+        // The judges go by it.
+        self.judged = None;
+        self.bench.book_changed();
+    }
+
     /// Takes what came of a file action.
     fn take(&mut self, answer: Answer, ctx: &Context) {
         // The plan that is saved is the one before another comes.
@@ -367,6 +412,7 @@ impl Desk {
             self.history = fresh;
             self.judged = None;
             self.bench = Bench::default();
+            self.lists.plan_replaced();
             self.page = Page::Bench;
             self.sheet = None;
         }

@@ -13,7 +13,6 @@ use super::{
 };
 use crate::{
     book::Book,
-    judge::Habits,
     quantity::Kitchen,
     rotation::{History, Household, Rotation, Template},
     store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
@@ -31,16 +30,19 @@ mod begin;
 mod bring_in;
 mod dialog;
 mod flow;
+mod keep;
 mod landed;
 mod left;
 mod menu;
 mod path_box;
+mod printing;
 mod question;
 mod work;
 
 pub(super) use begin::are_of_the_demo;
 pub use bring_in::Brought;
 pub use menu::menu_ui;
+pub use printing::Printable;
 
 use autosave::{Autosave, Step};
 use question::Question;
@@ -73,6 +75,8 @@ pub enum FileAction {
     BringIn,
     /// Bring in the recipe of this saved page.
     BringInPath(PathBuf),
+    /// Put the week and its lists on paper or into a foreign format: ask where.
+    Print,
     /// Take a file out of the recent ones.
     ForgetRecent(PathBuf),
     /// Take all files out of the recent ones.
@@ -219,10 +223,14 @@ impl Next {
 #[derive(Clone, Debug)]
 enum Purpose {
     Open,
-    SaveAs { then: Option<Next> },
+    SaveAs {
+        then: Option<Next>,
+    },
     KeepShape,
     LayShape,
     BringIn,
+    /// Put these on paper.
+    Print(Arc<Printable>),
 }
 
 /// A plan that is being written.
@@ -283,6 +291,7 @@ pub struct Files {
 const NEW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::N);
 const OPEN: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::O);
 const BY_PATH: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::L);
+const PRINT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::P);
 const SAVE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::S);
 const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
 const QUIT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Q);
@@ -393,6 +402,8 @@ impl Files {
             FileAction::SaveAs => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             FileAction::KeepShape => self.ask(Purpose::KeepShape, history, ctx),
             FileAction::LayShape => self.ask(Purpose::LayShape, history, ctx),
+            // The desk knows what is printed, and asks by `print`.
+            FileAction::Print => Answer::default(),
             FileAction::BringIn => self.ask(Purpose::BringIn, history, ctx),
             FileAction::BringInPath(path) => self.read_page(path),
             FileAction::ForgetRecent(path) => {
@@ -427,19 +438,9 @@ impl Files {
         Answer { own: Some((change, result)), ..Answer::default() }
     }
 
-    /// Keeps the household's habits on disk.
-    pub fn keep_habits(&self, habits: &Habits) {
-        if let Some(worker) = &self.worker {
-            worker.give(Job::Habits(Box::new(habits.clone())));
-        }
-    }
-
-    /// Keeps the settings on disk.
-    pub fn keep_settings(&mut self, settings: Settings) {
-        self.kitchen = settings.system.into();
-        if let Some(worker) = &self.worker {
-            worker.keep_settings(begin::kept_settings(settings, self.kept_built_in));
-        }
+    /// Asks where to, then writes `what` there, by the end of the name.
+    pub fn print(&mut self, what: Printable, history: &History, ctx: &Context) -> Answer {
+        self.ask(Purpose::Print(Arc::new(what)), history, ctx)
     }
 
     /// Asks before the window closes over unsaved changes.
@@ -482,6 +483,7 @@ impl Files {
                 (NEW, FileAction::New),
                 (OPEN, FileAction::Open),
                 (BY_PATH, FileAction::OpenByPath),
+                (PRINT, FileAction::Print),
                 (QUIT, FileAction::Quit),
             ]
             .into_iter()

@@ -1,19 +1,29 @@
 //! What this household has said of its meals, what follows from it, and the changes a person can make to it.
 
 use crate::{
+    book::CompanionMeasure,
     judge::{
         Axis, Chosen, Habits, Hemisphere, Home, Verdict,
         learning::{Answer, AnswerId, Learned, Said, TwoMeals},
     },
-    rotation::EatenMeal,
+    lists::{Cupboard, Ticks},
+    rotation::{EatenMeal, JournalChange, Rotation, capital, journal_after},
 };
 use jiff::civil::Date;
 use std::sync::Arc;
+
+/// The most steps in the journal that can be taken back.
+const MOST_STEPS: usize = 100;
 
 /// The habits of the household and its journal, with what the judges make of them: reckoned once for each change.
 pub struct Hearth {
     habits: Habits,
     eaten: Vec<EatenMeal>,
+    /// The journal as it was before each change of this sitting, with what was done, the last one last.
+    steps: Vec<(String, Vec<EatenMeal>)>,
+    cupboard: Cupboard,
+    ticks: Ticks,
+    house_revision: u64,
     learned: Learned,
     home: Arc<Home>,
 }
@@ -22,6 +32,28 @@ impl Default for Hearth {
     fn default() -> Self {
         Hearth::new(Habits::default(), Vec::new())
     }
+}
+
+/// A companion of which there is always enough in the house, or no longer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HouseChange {
+    /// The companion, as the dishes call it.
+    pub name: String,
+    /// What it is measured in.
+    pub measure: CompanionMeasure,
+    /// Whether there is always enough of it.
+    pub enough: bool,
+}
+
+/// A line of a list ticked off, or no longer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TickChange {
+    /// What the line is known by.
+    pub key: String,
+    /// Whether it is done.
+    pub done: bool,
+    /// The line in words.
+    pub words: String,
 }
 
 /// One change to the habits.
@@ -48,12 +80,68 @@ impl Hearth {
     pub fn new(habits: Habits, eaten: Vec<EatenMeal>) -> Hearth {
         let learned = habits.learned(&eaten);
         let home = Home { patience: habits.patience(&learned), hemisphere: habits.hemisphere, eaten: eaten.clone() };
-        Hearth { habits, eaten, learned, home: Arc::new(home) }
+        Hearth {
+            habits,
+            eaten,
+            steps: Vec::new(),
+            cupboard: Cupboard::default(),
+            ticks: Ticks::default(),
+            house_revision: 0,
+            learned,
+            home: Arc::new(home),
+        }
     }
 
     /// The habits, as they are kept.
     pub fn habits(&self) -> &Habits {
         &self.habits
+    }
+
+    /// The same with what is in the house and what is ticked off.
+    #[must_use]
+    pub fn with_house(self, cupboard: Cupboard, ticks: Ticks) -> Hearth {
+        Hearth { cupboard, ticks, ..self }
+    }
+
+    /// What is in the house.
+    pub fn cupboard(&self) -> &Cupboard {
+        &self.cupboard
+    }
+
+    /// Rises with each change to what is in the house.
+    pub fn house_revision(&self) -> u64 {
+        self.house_revision
+    }
+
+    /// What is ticked off on lists.
+    pub fn ticks(&self) -> &Ticks {
+        &self.ticks
+    }
+
+    /// Whether a line of the plan's lists is ticked off.
+    pub fn is_ticked(&self, rotation: &Rotation, line: &str) -> bool {
+        self.ticks.has(rotation, line)
+    }
+
+    /// Changes what is in the house; what was done in words.
+    pub fn change_house(&mut self, change: &HouseChange) -> String {
+        self.cupboard.set_enough(&change.name, change.measure, change.enough);
+        self.house_revision += 1;
+        match change.enough {
+            true => format!("There is always enough {} in the house", change.name),
+            false => format!("{} is bought again", capital(&change.name)),
+        }
+    }
+
+    /// Ticks a line off, or takes its tick away; what was done in words.
+    pub fn tick(&mut self, rotation: &Rotation, change: &TickChange) -> String {
+        self.ticks.set(rotation, &change.key, change.done);
+        format!("{}: {}", if change.done { "Done" } else { "Still to do" }, change.words)
+    }
+
+    /// The journal, by day.
+    pub fn eaten(&self) -> &[EatenMeal] {
+        &self.eaten
     }
 
     /// What the answers come to.
@@ -120,7 +208,39 @@ impl Hearth {
                 "What matters most is as usual again".into()
             }
         };
-        (Hearth::new(habits, self.eaten.clone()), words)
+        (self.with(habits, self.eaten.clone(), self.steps.clone()), words)
+    }
+
+    fn with(&self, habits: Habits, eaten: Vec<EatenMeal>, steps: Vec<(String, Vec<EatenMeal>)>) -> Hearth {
+        let (cupboard, ticks) = (self.cupboard.clone(), self.ticks.clone());
+        Hearth { steps, cupboard, ticks, house_revision: self.house_revision, ..Hearth::new(habits, eaten) }
+    }
+
+    /// The hearth after changes to its journal, which make one step, with what was done in words; or why it cannot be done.
+    pub fn journalled(&self, changes: &[JournalChange]) -> Result<(Hearth, String), String> {
+        let (mut eaten, mut words) = (self.eaten.clone(), String::new());
+        for change in changes {
+            (eaten, words) = journal_after(&eaten, change)?;
+        }
+        // Stable: the lines of one day stay in the order in which they were written.
+        eaten.sort_by_key(|m| m.on);
+        let mut steps = self.steps.clone();
+        steps.push((words.clone(), self.eaten.clone()));
+        let over = steps.len().saturating_sub(MOST_STEPS);
+        steps.drain(..over);
+        Ok((self.with(self.habits.clone(), eaten, steps), words))
+    }
+
+    /// What the last step in the journal did.
+    pub fn journal_step(&self) -> Option<&str> {
+        self.steps.last().map(|(words, _)| words.as_str())
+    }
+
+    /// The hearth before the last step in the journal.
+    pub fn journal_back(&self) -> Option<(Hearth, String)> {
+        let mut steps = self.steps.clone();
+        let (words, eaten) = steps.pop()?;
+        Some((self.with(self.habits.clone(), eaten, steps), words))
     }
 }
 

@@ -81,6 +81,8 @@ codes! {
     RunHotSoft = "run-hot-soft",
     /// The same dish comes back within 14 days as a fresh batch.
     SameDish = "same-dish",
+    /// A dish that somebody did not want again, or not soon.
+    Unwelcome = "unwelcome",
     /// An allergen on its eater's plate.
     Allergy = "allergy",
     /// Somebody present has nothing they eat.

@@ -69,6 +69,7 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
         | Code::RunFamily
         | Code::RunHotSoft
         | Code::SameDish
+        | Code::Unwelcome
         | Code::ColdInFrost
         | Code::OvenInHeat => taste::candidates(rotation, book, finding),
         Code::Unallocated => rest::homes_for_the_rest(rotation, book),
@@ -256,7 +257,16 @@ fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n
 }
 
 fn of_taste(code: Code) -> bool {
-    matches!(code, Code::TooAlike | Code::RunTexture | Code::RunFamily | Code::RunHotSoft | Code::SameDish | Code::ColdInFrost)
+    matches!(
+        code,
+        Code::TooAlike
+            | Code::RunTexture
+            | Code::RunFamily
+            | Code::RunHotSoft
+            | Code::SameDish
+            | Code::Unwelcome
+            | Code::ColdInFrost
+    )
 }
 
 #[cfg(test)]

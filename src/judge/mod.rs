@@ -31,6 +31,7 @@ pub mod spoilage;
 mod table;
 #[cfg(test)]
 pub(crate) mod test_support;
+mod unwelcome;
 mod variety;
 mod words;
 
@@ -50,6 +51,7 @@ pub use needs::{CompanionNeed, CompanionUse, companion_needs};
 pub use partial::Partial;
 pub use season::{Hemisphere, Season};
 pub use table::{LikenessTable, TableMeal};
+pub use unwelcome::{NOT_SOON_DAYS, Refusal, refusal};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_at_home, variety_with};
 
 use crate::rotation::Rotation;

@@ -92,6 +92,12 @@ impl LikenessTable {
         self.likeness(i, j).map(|s| s * self.patience.kernel.after(gap))
     }
 
+    /// What these meals feel like at another order than the headline's 1: at 0 different things are counted however often they
+    /// come, at 2 what comes often weighs more (Leinster & Cobbold 2012, Ecology 93:477).
+    pub fn feel_like(&self, q: f64) -> f64 {
+        count_meals(&vec![1; self.meals.len()], |i, j| self.likeness(i, j), q).0.feel_like
+    }
+
     /// Days from the earlier to the later.
     pub fn days_between(&self, i: usize, j: usize) -> Option<i16> {
         let (a, b) = (self.meals.get(i)?, self.meals.get(j)?);

@@ -9,6 +9,7 @@ use super::{
     plates::{Plate, Plates},
     runs::runs,
     season::season,
+    unwelcome::unwelcome,
     words::listed,
 };
 use crate::rotation::{EaterId, Rotation, Slot};
@@ -108,6 +109,7 @@ pub fn variety_at_home(rotation: &Rotation, home: &Home) -> (Variety, Vec<Findin
     findings.extend(more);
     let mut left_out = BTreeSet::new();
     findings.extend(season(rotation, &plates, home.hemisphere));
+    findings.extend(unwelcome(rotation, &plates, &home.eaten));
     let mut count = |list: &[Plate]| {
         let list: Vec<Plate> = list.iter().copied().filter(|p| !p.is_past()).collect();
         let list = list.as_slice();

@@ -40,7 +40,22 @@ fn date<'de, D: serde::Deserializer<'de>>(from: D) -> Result<Option<Date>, D::Er
     text.map(|t| crate::quantity::read_date(&t)).transpose().map_err(serde::de::Error::custom)
 }
 
+impl CupboardItem {
+    /// Whether it is the companion of this name and measure; neither capitals nor spaces around it make another.
+    pub fn is(&self, name: &str, measure: CompanionMeasure) -> bool {
+        self.measure == measure && self.name.trim().to_lowercase() == name.to_lowercase()
+    }
+}
+
 impl Cupboard {
+    /// Says that there is always enough of a companion, or that there is not; what is counted of it stays counted.
+    pub fn set_enough(&mut self, name: &str, measure: CompanionMeasure, enough: bool) {
+        self.items.retain(|i| i.amount.is_some() || !i.is(name, measure));
+        if enough {
+            self.items.push(CupboardItem { name: name.into(), amount: None, measure, use_by: None });
+        }
+    }
+
     /// Whether a companion or a kind of this name grows in the garden.
     pub fn grows(&self, name: &str) -> bool {
         self.garden.iter().any(|g| g.trim().to_lowercase() == name.to_lowercase())
@@ -48,8 +63,7 @@ impl Cupboard {
 
     /// What there is of a companion, the shortest-lived first.
     pub(super) fn stock_of(&self, name: &str, measure: CompanionMeasure) -> Stock {
-        let mut of_it: Vec<&CupboardItem> =
-            self.items.iter().filter(|i| i.measure == measure && i.name.trim().to_lowercase() == name.to_lowercase()).collect();
+        let mut of_it: Vec<&CupboardItem> = self.items.iter().filter(|i| i.is(name, measure)).collect();
         of_it.sort_by_key(|i| i.use_by.unwrap_or(Date::MAX));
         let line = |i: &&CupboardItem| (i.use_by, i.amount.map(|a| CompanionAmount::of(a, measure).thousandths));
         Stock(of_it.iter().map(line).collect())

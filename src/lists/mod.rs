@@ -17,6 +17,7 @@ mod prep;
 mod prep_words;
 mod sheet;
 mod shopping;
+mod ticks;
 
 pub use amount::CompanionAmount;
 pub use block::{Block, Rest};
@@ -28,3 +29,4 @@ pub use offcut::{Odds, Offcut, OffcutHome};
 pub use prep::{MadeAhead, PrepDay, PrepShare, PrepTask, prep_list};
 pub use sheet::{Card, Section, Sheet, SheetTable, cut_sheet, label_sheet, prep_sheet, shopping_sheet, week_sheet};
 pub use shopping::{CompanionFor, Errand, Opened, Packs, PieceLine, ShoppingLine, ShoppingList, Where, shopping_list};
+pub use ticks::Ticks;

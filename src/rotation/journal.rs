@@ -17,8 +17,26 @@ pub enum Heard {
     Fine,
     /// Too like what came before.
     TooAlike,
+    /// Not for a while, whatever came before.
+    NotSoon,
     /// Not this one again, whatever came before.
     NotAgain,
+}
+
+impl Heard {
+    /// All, the kindest first.
+    pub const ALL: [Heard; 5] = [Heard::Again, Heard::Fine, Heard::TooAlike, Heard::NotSoon, Heard::NotAgain];
+
+    /// What the household says: "gladly again".
+    pub fn words(self) -> &'static str {
+        match self {
+            Heard::Again => "gladly again",
+            Heard::Fine => "fine",
+            Heard::TooAlike => "too alike",
+            Heard::NotSoon => "not soon",
+            Heard::NotAgain => "not again",
+        }
+    }
 }
 
 /// One dish of one meal as it was eaten.

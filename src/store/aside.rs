@@ -7,7 +7,9 @@ use super::{
     format::write_ron,
     parse::{Reader, Sort, read_versioned},
     read::read_text,
+    source::line_of,
 };
+use crate::rotation::Invalid;
 use serde::Serialize;
 use std::{
     ffi::OsString,
@@ -30,6 +32,25 @@ pub(super) fn read_small<T>(path: &Path, what: &'static str, readers: &[(u32, Re
     let read = read_text(path).and_then(|(text, _)| read_versioned(path, &text, Sort::Own(what), readers));
     match read {
         Ok((value, _)) => (Some(value), None),
+        Err(StoreError::Missing { .. }) => (None, None),
+        Err(error) => (None, Some(put_aside(path, error))),
+    }
+}
+
+/// The same for a file whose values are checked beyond their shape; what is wrong with them is told with its line.
+pub(super) fn read_checked<T>(
+    path: &Path,
+    what: &'static str,
+    readers: &[(u32, Reader<T>)],
+    check: impl Fn(&T) -> Result<(), Invalid>,
+) -> (Option<T>, Option<Aside>) {
+    let read = read_text(path).and_then(|(text, _)| {
+        let (value, _) = read_versioned(path, &text, Sort::Own(what), readers)?;
+        let wrong = |e: Invalid| StoreError::Invalid { path: path.into(), line: line_of(&text, &e.near), what: e.what };
+        check(&value).map_err(wrong).map(|()| value)
+    });
+    match read {
+        Ok(value) => (Some(value), None),
         Err(StoreError::Missing { .. }) => (None, None),
         Err(error) => (None, Some(put_aside(path, error))),
     }

@@ -2,7 +2,7 @@
 
 use super::{
     Aside, Places, StoreError,
-    aside::{put_aside, read_small, write_small},
+    aside::{read_checked, write_small},
     limits,
     parse::{Reader, from_ron},
 };
@@ -29,16 +29,8 @@ fn path(places: &Places) -> PathBuf {
 
 /// The journal, by day; empty where none was kept; a note if its file is broken.
 pub fn load_journal(places: &Places) -> (Vec<EatenMeal>, Option<Aside>) {
-    let path = path(places);
-    let (file, aside) = read_small(&path, "a journal", READERS);
-    let Some(file) = file else { return (Vec::new(), aside) };
-    match check(&file.meals) {
-        Ok(()) => (by_day(file.meals), None),
-        Err(e) => {
-            let error = StoreError::Invalid { path: path.clone(), line: None, what: e.what };
-            (Vec::new(), Some(put_aside(&path, error)))
-        }
-    }
+    let (file, aside) = read_checked(&path(places), "a journal", READERS, |f| check(&f.meals));
+    (file.map_or_else(Vec::new, |f| by_day(f.meals)), aside)
 }
 
 /// Keeps the journal, by day.
@@ -57,13 +49,14 @@ fn by_day(mut meals: Vec<EatenMeal>) -> Vec<EatenMeal> {
 }
 
 fn check(meals: &[EatenMeal]) -> Result<(), Invalid> {
-    let near: [&str; 0] = [];
     if meals.len() > MAX_JOURNAL {
-        limits::invalid(format!("there are {} meals; {MAX_JOURNAL} is the most", meals.len()), &near)?;
+        limits::invalid(format!("there are {} meals; {MAX_JOURNAL} is the most", meals.len()), &["meals"])?;
     }
     for meal in meals {
         let what = format!("the meal of {}", meal.on);
-        limits::eaten(&what, &meal.name, &meal.profile)?;
+        // Two meals of one day are told apart by what was eaten.
+        let near = ["meals".to_string(), format!("on: \"{}\"", meal.on), format!("name: \"{}\"", meal.name)];
+        limits::eaten(&what, &meal.name, &meal.profile).map_err(|e| Invalid { near: near.to_vec(), ..e })?;
         limits::name(&format!("the mealtime in {what}"), &meal.mealtime, &near)?;
         meal.eaters.iter().try_for_each(|e| limits::name(&format!("an eater in {what}"), e, &near))?;
     }

@@ -23,6 +23,7 @@ mod recovery;
 mod settings;
 mod source;
 mod template;
+mod ticks;
 
 pub use aside::Aside;
 pub use atomic::{Fingerprint, check_unchanged, fingerprint, write_whole};
@@ -43,3 +44,4 @@ pub use recent::{MAX_RECENT, Recent, RecentFile};
 pub use recovery::{RecoveryStore, Remnant, Snapshot, plan_id};
 pub use settings::{Look, Scale, Settings};
 pub use template::{TEMPLATE_SUFFIX, read_template, save_template, template_to_text};
+pub use ticks::{load_ticks, save_ticks};

@@ -29,6 +29,14 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, table: &LikenessTable, actions: &
         let said = if meal.counted { signed(meal.adds) } else { "not enough described".into() };
         bar(ui, &format!("{when}: {}", meal.dish), &said, meal.adds / most);
     }
+    if table.distinct.meals > 1 {
+        let head = Lettering::Small.text("Counted in other ways").color(palette.soft);
+        egui::CollapsingHeader::new(head).id_salt("other orders").show(ui, |ui| {
+            let (things, repeats) = (table.feel_like(0.0), table.feel_like(2.0));
+            parts::quiet(ui, format!("{things:.1} if only different things count, however often each comes (order 0)"));
+            parts::quiet(ui, format!("{repeats:.1} if what comes often weighs more: 1 over the average likeness (order 2)"));
+        });
+    }
     if table.meals.iter().any(|m| m.counted && m.adds < -0.05) {
         parts::quiet(ui, "A meal under 0 only makes the others feel more of the same.");
     }

@@ -19,6 +19,8 @@ use egui::{Align, Id, Label, Layout, ScrollArea, Ui, vec2};
 const HEIGHT: f32 = 36.0;
 /// How wide the head's buttons are taken to be before they have been drawn once.
 const GUESS: f32 = 720.0;
+/// Under this width the sheets of the plan are in a menu.
+const ALL_SHEETS: f32 = 1320.0;
 /// Sizes offered in the menu, in percent.
 const ZOOMS: [u32; 6] = [80, 100, 110, 125, 150, 200];
 
@@ -26,7 +28,7 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     ui.horizontal(|ui| {
         ui.set_min_height(HEIGHT);
         let palette = theme::palette(ui);
-        let narrow = ui.available_width() < super::NARROW - 2.0 * f32::from(super::MARGIN);
+        let room = ui.available_width() + 2.0 * f32::from(super::MARGIN);
         // The buttons stand at the right but come in reading order, for Tab: their width is known from the frame before.
         let key = Id::unique("width of the head's buttons");
         let buttons = ui.data(|d| d.get_temp::<f32>(key)).unwrap_or(GUESS);
@@ -38,7 +40,7 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
             ui.add(Label::new(Lettering::Body.text(window_words(view)).color(palette.soft)).truncate());
         });
         let start = ui.cursor().left();
-        right(ui, frame, narrow, actions);
+        right(ui, frame, room, actions);
         let width = ui.min_rect().right() - start;
         if (width - buttons).abs() > 0.5 {
             ui.data_mut(|d| d.insert_temp(key, width));
@@ -47,27 +49,49 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
     });
 }
 
-fn right(ui: &mut Ui, frame: &Frame<'_>, narrow: bool, actions: &mut Vec<Action>) {
+/// What opens over the bench.
+const SHEETS: [(Sheet, &str); 3] = [(Sheet::Piece, "Piece"), (Sheet::Household, "Household"), (Sheet::Days, "Days")];
+
+fn right(ui: &mut Ui, frame: &Frame<'_>, room: f32, actions: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 4.0;
-    for (page, words) in [(Page::Bench, "Bench"), (Page::Likeness, "Likeness"), (Page::Book, "Dish book")] {
+    for (page, words) in Page::ALL {
         if ui.add(Button::tab(words, frame.page == page)).clicked() {
             actions.push(Action::Turn(page));
         }
     }
     ui.add_space(8.0);
-    if !narrow {
+    // Where it is narrow, the bar of drawers has it; whoever has begun finds it in the menu of files.
+    if room >= super::NARROW && files::are_of_the_demo(&frame.view.rotation.household) {
         start_button(ui, actions);
     }
-    for (sheet, words) in [(Sheet::Piece, "Piece"), (Sheet::Household, "Household"), (Sheet::Days, "Days")] {
-        if ui.add(Button::plain(words)).clicked() {
-            actions.push(Action::Open(sheet));
+    if room >= ALL_SHEETS {
+        for (sheet, words) in SHEETS {
+            if ui.add(Button::plain(words)).clicked() {
+                actions.push(Action::Open(sheet));
+            }
         }
+    } else {
+        ui.menu_button(Lettering::Body.text("Plan"), |ui| {
+            for (sheet, words) in SHEETS {
+                if ui.add(Button::plain(words).fill_width()).clicked() {
+                    actions.push(Action::Open(sheet));
+                    ui.close();
+                }
+            }
+        });
     }
     ui.add_space(8.0);
     files::menu_ui(ui, frame.files, actions);
     look_menu(ui, frame, actions);
     ui.add_space(8.0);
-    // The book has an undo of its own.
+    // The book and the journal have an undo of their own.
+    if frame.page == Page::Journal {
+        if step_button(ui, Icon::Undo, "Undo", frame.view.hearth.journal_step(), "Ctrl+Z") {
+            actions.push(Action::JournalBack);
+        }
+        step_button(ui, Icon::Redo, "Redo", None, "Ctrl+Shift+Z");
+        return;
+    }
     let on_bench = frame.page != Page::Book;
     let undo = frame.history.undo_words().filter(|_| on_bench).map(|words| frame.view.said(words));
     if step_button(ui, Icon::Undo, "Undo", undo.as_deref(), "Ctrl+Z") {

@@ -118,8 +118,11 @@ impl Files {
         let hearth = places.as_ref().map_or_else(Hearth::default, |places| {
             let (habits, no_habits) = store::load_habits(places);
             let (eaten, no_journal) = store::load_journal(places);
-            notes.extend(no_habits.into_iter().chain(no_journal).map(|aside| aside.to_string()));
-            Hearth::new(habits, eaten)
+            let (cupboard, no_cupboard) = store::load_cupboard(places);
+            let (ticks, no_ticks) = store::load_ticks(places);
+            let broken = no_habits.into_iter().chain(no_journal).chain(no_cupboard).chain(no_ticks);
+            notes.extend(broken.map(|aside| aside.to_string()));
+            Hearth::new(habits, eaten).with_house(cupboard.unwrap_or_default(), ticks)
         });
         let found = find(start.file, recent.newest());
         let worker = Worker::start(places, own.clone(), ctx);

@@ -3,7 +3,7 @@
 //! A desktop without one answers at once with nothing, as a cancelled one does (7 to 11 ms without portal and zenity, measured
 //! with rfd 0.17.2 on Debian 12); a sick portal never answers. Both lead to the [`PathBox`](super::path_box::PathBox).
 
-use super::{Purpose, bring_in::PAGE_ENDINGS};
+use super::{Purpose, bring_in::PAGE_ENDINGS, path_box::with_suffix};
 use crate::store::{ROTATION_SUFFIX, TEMPLATE_SUFFIX};
 use egui::Context;
 use std::{
@@ -45,6 +45,7 @@ impl Purpose {
             Purpose::KeepShape => "Keep the shape as",
             Purpose::LayShape => "Lay a shape",
             Purpose::BringIn => "Bring in a recipe",
+            Purpose::Print(_) => "Print the week and its lists to",
         }
     }
 
@@ -54,6 +55,7 @@ impl Purpose {
             Purpose::Open | Purpose::LayShape => "Open",
             Purpose::SaveAs { .. } | Purpose::KeepShape => "Save",
             Purpose::BringIn => "Bring in",
+            Purpose::Print(_) => "Write",
         }
     }
 
@@ -63,12 +65,13 @@ impl Purpose {
             Purpose::Open | Purpose::SaveAs { .. } => "Plans",
             Purpose::KeepShape | Purpose::LayShape => "Shapes",
             Purpose::BringIn => "Saved recipe pages",
+            Purpose::Print(_) => "PDF, HTML, Markdown, calendar, CSV, SVG, PNG",
         }
     }
 
     /// Whether something is to be written.
     pub(super) fn saves(&self) -> bool {
-        matches!(self, Purpose::SaveAs { .. } | Purpose::KeepShape)
+        matches!(self, Purpose::SaveAs { .. } | Purpose::KeepShape | Purpose::Print(_))
     }
 
     /// What the names of its files end in, the first for what is written.
@@ -77,7 +80,15 @@ impl Purpose {
             Purpose::Open | Purpose::SaveAs { .. } => &[ROTATION_SUFFIX],
             Purpose::KeepShape | Purpose::LayShape => &[TEMPLATE_SUFFIX],
             Purpose::BringIn => PAGE_ENDINGS,
+            Purpose::Print(_) => &[".pdf", ".html", ".md", ".ics", ".csv", ".svg", ".png"],
         }
+    }
+
+    /// A path that is written to, with an ending that its format is known by.
+    pub(super) fn with_ending(&self, path: PathBuf) -> PathBuf {
+        let name = path.file_name().map(|n| n.to_string_lossy().to_ascii_lowercase()).unwrap_or_default();
+        let known = self.endings().len() > 1 && self.endings().iter().any(|e| name.ends_with(e));
+        if known { path } else { with_suffix(path, self.suffix()) }
     }
 
     /// What the name of a file that is written ends in.

@@ -208,6 +208,11 @@ impl Files {
                 Answer::default()
             }
             Purpose::BringIn => self.read_page(path),
+            Purpose::Print(what) => {
+                let say = format!("Writing {}…", shown(&path));
+                self.give(Job::Print { path, what, over });
+                Answer::say(say)
+            }
         }
     }
 

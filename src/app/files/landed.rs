@@ -5,7 +5,8 @@ use super::{
     begin::opened_words,
     dialog::Heard,
     left,
-    path_box::{PathBox, with_suffix},
+    path_box::PathBox,
+    printing::Printable,
     question::{Offer, Question, shown},
     work::{Done, Job, Over, Refused, Taken},
 };
@@ -44,7 +45,7 @@ impl Files {
         match heard {
             Heard::Path(named) => {
                 // The dialog has asked about the name that was typed, not about a longer one.
-                let path = if purpose.saves() { with_suffix(named.clone(), purpose.suffix()) } else { named.clone() };
+                let path = if purpose.saves() { purpose.with_ending(named.clone()) } else { named.clone() };
                 let over = if path == named { Over::Anything } else { Over::Nothing };
                 self.path_named(purpose, path, over, history)
             }
@@ -77,6 +78,7 @@ impl Files {
                 }
             }
             Done::ShapeKept { path, result } => self.shape_kept(path, result),
+            Done::Printed { path, what, result } => self.printed(path, what, result),
             Done::ShapeRead { path, result } => {
                 if self.reading.as_ref() != Some(&path) {
                     return Answer::default();
@@ -181,6 +183,23 @@ impl Files {
             Err(Refused::Failed(error)) => self.not_written("The shape was not kept", &error, from_box),
             Err(Refused::There | Refused::Changed) => {
                 self.offer_overwriting(Purpose::KeepShape, path);
+                Answer::default()
+            }
+        }
+    }
+
+    fn printed(&mut self, path: PathBuf, what: Arc<Printable>, result: Result<(), Refused>) -> Answer {
+        let from_box = self.is_box_busy(|p| matches!(p, Purpose::Print(_)));
+        match result {
+            Ok(()) => {
+                if from_box {
+                    self.question = None;
+                }
+                Answer::say(format!("Written for paper: {}", shown(&path)))
+            }
+            Err(Refused::Failed(error)) => self.not_written("Nothing was put on paper", &error, from_box),
+            Err(Refused::There | Refused::Changed) => {
+                self.offer_overwriting(Purpose::Print(what), path);
                 Answer::default()
             }
         }

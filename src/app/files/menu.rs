@@ -48,6 +48,8 @@ fn entries_ui(ui: &mut Ui, files: &Files, wanted: &mut Vec<FileAction>) {
     entry(ui, "Keep the shape…", "", free, FileAction::KeepShape);
     entry(ui, "Lay a shape…", "", free, FileAction::LayShape);
     ui.separator();
+    entry(ui, "Print…", &format!("{ctrl}+P"), free, FileAction::Print);
+    ui.separator();
     entry(ui, "Bring in a recipe…", "", free, FileAction::BringIn);
     ui.separator();
     entry(ui, "Demo", "", true, FileAction::OpenDemo);

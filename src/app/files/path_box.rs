@@ -100,7 +100,7 @@ impl PathBox {
     /// The file that is named, with its suffix where something is to be written.
     fn path(&self) -> PathBuf {
         let path = self.whole(self.text.trim());
-        if self.purpose.saves() { with_suffix(path, self.purpose.suffix()) } else { path }
+        if self.purpose.saves() { self.purpose.with_ending(path) } else { path }
     }
 
     fn whole(&self, typed: &str) -> PathBuf {

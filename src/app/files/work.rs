@@ -4,13 +4,15 @@
 //! folder never holds a save back. Each answer comes by one channel and wakes the window.
 
 use super::bring_in::NotRead;
+use super::printing::Printable;
 use crate::{
     exchange::ReadRecipe,
     judge::Habits,
-    rotation::{Household, Rotation, Template},
+    lists::{Cupboard, Ticks},
+    rotation::{EatenMeal, Household, Rotation, Template},
     store::{
         Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
-        fingerprint, save_habits, save_household, save_rotation, save_template,
+        fingerprint, save_cupboard, save_habits, save_household, save_journal, save_rotation, save_template, save_ticks,
     },
 };
 use egui::Context;
@@ -53,6 +55,8 @@ pub(super) enum Job {
     Save { path: PathBuf, rotation: Arc<Rotation>, over: Over },
     /// The shape of a plan to a template file.
     KeepShape { path: PathBuf, rotation: Arc<Rotation>, over: Over },
+    /// Paper, or a foreign format.
+    Print { path: PathBuf, what: Arc<Printable>, over: Over },
     /// The settings that lie in the slot.
     Settings,
     /// The recent files.
@@ -61,6 +65,12 @@ pub(super) enum Job {
     Household(Household),
     /// What the household has said of its meals.
     Habits(Box<Habits>),
+    /// What is in the house.
+    Cupboard(Cupboard),
+    /// What is ticked off on lists.
+    Ticks(Ticks),
+    /// What was eaten.
+    Journal(Vec<EatenMeal>),
     /// Unsaved work.
     Snapshot { plan: String, file: Option<PathBuf>, at: Timestamp, rotation: Arc<Rotation> },
     /// Unsaved work is no longer unsaved, or given up.
@@ -97,6 +107,11 @@ pub(super) enum Done {
         asked: PathBuf,
         path: PathBuf,
         result: Box<Result<Loaded, StoreError>>,
+    },
+    Printed {
+        path: PathBuf,
+        what: Arc<Printable>,
+        result: Result<(), Refused>,
     },
     ShapeRead {
         path: PathBuf,
@@ -287,6 +302,10 @@ impl Hand {
                 };
                 self.say(Done::ShapeKept { path, result });
             }
+            Job::Print { path, what, over } => {
+                let result = if over != Over::Anything && path.is_file() { Err(Refused::There) } else { what.write(&path) };
+                self.say(Done::Printed { path, what, result });
+            }
             Job::Settings => {
                 let settings = self.settings.lock().unwrap_or_else(PoisonError::into_inner).take();
                 if let (Some(settings), Some(places)) = (settings, &self.places)
@@ -315,6 +334,27 @@ impl Hand {
                     && let Err(e) = save_habits(places, &habits)
                 {
                     self.trouble("What the household minds is not kept", &e);
+                }
+            }
+            Job::Cupboard(cupboard) => {
+                if let Some(places) = &self.places
+                    && let Err(e) = save_cupboard(places, &cupboard)
+                {
+                    self.trouble("What is in the house is not kept", &e);
+                }
+            }
+            Job::Ticks(ticks) => {
+                if let Some(places) = &self.places
+                    && let Err(e) = save_ticks(places, &ticks)
+                {
+                    self.trouble("What is ticked off is not kept", &e);
+                }
+            }
+            Job::Journal(eaten) => {
+                if let Some(places) = &self.places
+                    && let Err(e) = save_journal(places, &eaten)
+                {
+                    self.trouble("The journal is not kept", &e);
                 }
             }
             Job::Snapshot { plan, file, at, rotation } => {

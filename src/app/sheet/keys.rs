@@ -30,6 +30,7 @@ const FILES: Keys = &[
     ("Ctrl + S", "save"),
     ("Ctrl + Shift + S", "save under another name"),
     ("Ctrl + L", "open by typing the path"),
+    ("Ctrl + P", "print the week and its lists"),
     ("Ctrl + Q", "quit"),
 ];
 const SIZE: Keys = &[("Ctrl + +", "everything larger"), ("Ctrl + −", "everything smaller"), ("Ctrl + 0", "the usual size")];

@@ -41,7 +41,7 @@ pub fn observations_of_journal(meals: &[EatenMeal], answers: &[Answer], base: &W
             None => Some(Observation::silent(x)),
             Some(Heard::Again | Heard::Fine) => Some(Observation::said(x, false)),
             Some(Heard::TooAlike) => Some(Observation::said(x, true)),
-            Some(Heard::NotAgain) => None,
+            Some(Heard::NotSoon | Heard::NotAgain) => None,
         });
     }
     out

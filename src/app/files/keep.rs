@@ -1,0 +1,47 @@
+//! What the window keeps of its own accord: habits, journal, cupboard, ticks, settings. Each on the worker.
+
+use super::{Files, Job, begin};
+use crate::{
+    app::Settings,
+    judge::Habits,
+    lists::{Cupboard, Ticks},
+    rotation::EatenMeal,
+};
+
+impl Files {
+    /// Keeps the household's habits on disk.
+    pub fn keep_habits(&self, habits: &Habits) {
+        if let Some(worker) = &self.worker {
+            worker.give(Job::Habits(Box::new(habits.clone())));
+        }
+    }
+
+    /// Keeps the journal on disk.
+    pub fn keep_journal(&self, eaten: &[EatenMeal]) {
+        if let Some(worker) = &self.worker {
+            worker.give(Job::Journal(eaten.to_vec()));
+        }
+    }
+
+    /// Keeps on disk what is in the house.
+    pub fn keep_cupboard(&self, cupboard: &Cupboard) {
+        if let Some(worker) = &self.worker {
+            worker.give(Job::Cupboard(cupboard.clone()));
+        }
+    }
+
+    /// Keeps on disk what is ticked off.
+    pub fn keep_ticks(&self, ticks: &Ticks) {
+        if let Some(worker) = &self.worker {
+            worker.give(Job::Ticks(ticks.clone()));
+        }
+    }
+
+    /// Keeps the settings on disk.
+    pub fn keep_settings(&mut self, settings: Settings) {
+        self.kitchen = settings.system.into();
+        if let Some(worker) = &self.worker {
+            worker.keep_settings(begin::kept_settings(settings, self.kept_built_in));
+        }
+    }
+}
