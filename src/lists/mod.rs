@@ -25,6 +25,8 @@ pub use cut::{CutDay, CutLine, CutList, CutShare, Into, PartSum, cut_list};
 pub use cut_words::{CutSize, how_cut};
 pub use labels::{BoxLabel, Holds, KeptFor, Warming, box_labels};
 pub use offcut::{Odds, Offcut, OffcutHome};
+pub(crate) use cut_words::same_word;
+pub(crate) use prep_words::work_on;
 pub use prep::{MadeAhead, PrepDay, PrepShare, PrepTask, prep_list};
 pub use sheet::{Card, Section, Sheet, SheetTable, cut_sheet, label_sheet, prep_sheet, shopping_sheet, week_sheet};
 pub use shopping::{CompanionFor, Errand, Opened, Packs, PieceLine, ShoppingLine, ShoppingList, Where, shopping_list};

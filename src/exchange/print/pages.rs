@@ -218,7 +218,7 @@ mod tests {
             let table = SheetTable { head: vec!["one".into(), "two".into(), "three".into(), "four".into()], right: &[1], rows };
             let cards = cards.into_iter().map(|(title, lines)| Card { title, lines }).collect();
             let section = Section { heading: "Monday".into(), table: Some(table), cards, ..Section::default() };
-            let sheet = Sheet { title: "List".into(), subtitle: "of things".into(), sections: vec![section.clone(), section] };
+            let sheet = Sheet { title: "List".into(), subtitle: "of things".into(), sections: vec![section.clone(), section], at_arms_length: false };
             for page in pages(&[sheet]) {
                 for run in &page.runs {
                     prop_assert!(run.x >= MARGIN - 0.1 && run.y <= PAGE.1 - MARGIN / 2.0 + 0.1, "{run:?}");
