@@ -1,6 +1,8 @@
 //! `tranche runsheet`: when each step of a day's cooking is done.
 
-use super::{Answer, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, Manner, json, list::sheet_text, misused, plan::read_plan, text::sentence};
+use super::{
+    Answer, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, Manner, json, list::sheet_text, misused, plan::read_plan, text::sentence,
+};
 use crate::{
     quantity::{DayNo, read_date, read_time},
     rotation::{MAX_COOKS, Rotation},
@@ -83,15 +85,16 @@ pub(super) fn runsheet(task: &RunSheetTask, manner: Manner<'_>) -> Result<Answer
     let start = task.start.as_deref().map(read_time).transpose().map_err(misused)?;
     let r = read_plan(&task.file)?;
     let day = read_day(&r, &task.day)?;
-    let wish = Wish {
-        not_before: start.map(|t| i64::from(t.hour()) * 60 + i64::from(t.minute())),
-        cooks: task.cooks,
-        pace: None,
-    };
+    let wish =
+        Wish { not_before: start.map(|t| i64::from(t.hour()) * 60 + i64::from(t.minute())), cooks: task.cooks, pace: None };
     let mut deadline = Deadline(Instant::now() + Duration::from_secs_f64(task.limit));
     match run_sheet(&r, day, &wish, &mut deadline) {
         Ok(sheet) => {
-            let text = if manner.json { json::text(&as_json(&r, &sheet)) } else { sheet_text(&run_sheet_page(&r, &sheet, manner.system)) };
+            let text = if manner.json {
+                json::text(&as_json(&r, &sheet))
+            } else {
+                sheet_text(&run_sheet_page(&r, &sheet, manner.system))
+            };
             Ok(Answer { text, code: EXIT_GOOD })
         }
         Err(refusal) => Ok(refused(&r, day, &refusal, manner)),

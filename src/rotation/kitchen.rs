@@ -95,7 +95,8 @@ pub(super) fn set(r: &mut Rotation, kitchen: Kitchen) -> Outcome {
     if let Some(fault) = kitchen.fault() {
         return refuse(fault);
     }
-    let words = if kitchen == r.kitchen { "Leave the kitchen as it is".into() } else { format!("The kitchen has {}", kitchen.words()) };
+    let words =
+        if kitchen == r.kitchen { "Leave the kitchen as it is".into() } else { format!("The kitchen has {}", kitchen.words()) };
     r.kitchen = kitchen;
     Ok(words)
 }

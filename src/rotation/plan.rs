@@ -1,6 +1,8 @@
 //! The whole plan: piece, household, days, meals, batches.
 
-use super::{Batch, BatchId, Eater, EaterId, Fridge, Household, Kitchen, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source};
+use super::{
+    Batch, BatchId, Eater, EaterId, Fridge, Household, Kitchen, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source,
+};
 use crate::{
     book::{Dish, DishId, Kind, PartId},
     quantity::{AsBought, DayNo, Days, Grams, Portion, Units},

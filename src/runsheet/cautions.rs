@@ -63,6 +63,9 @@ impl Put<'_> {
         for hazard in &kind.hazards {
             let lower = hazard.to_lowercase();
             let about = |list: &[&str]| list.iter().any(|w| lower.contains(w));
+            if lower.contains("eaten raw") && session.makings.iter().all(|m| m.dish.cooked) {
+                continue;
+            }
             let of_piece = |l: &Line| l.kind == LineKind::Step && !l.portions.is_empty();
             if about(KNIFE) {
                 self.on(said(hazard, source), |l| of_piece(l) && l.hands && words::cuts(&l.what));
@@ -77,7 +80,8 @@ impl Put<'_> {
     fn of_dishes(&mut self, session: &Session<'_>) {
         for making in &session.makings {
             let eaters = session.sittings.iter().flat_map(|s| &s.eaters);
-            let cares: Vec<Care> = eaters.filter_map(|e| session.rotation.household.eater(*e)).flat_map(|e| e.care.clone()).collect();
+            let cares: Vec<Care> =
+                eaters.filter_map(|e| session.rotation.household.eater(*e)).flat_map(|e| e.care.clone()).collect();
             for caution in &making.dish.cautions {
                 if !caution.for_whom.is_empty() && !caution.for_whom.iter().any(|c| cares.contains(c)) {
                     continue;
@@ -88,6 +92,11 @@ impl Put<'_> {
                 let text = said(&caution.text, &caution.source);
                 let lower = caution.text.to_lowercase();
                 if lower.contains("fridge") && self.on(text.clone(), |l| of_dish(l) && l.kind == LineKind::Box) {
+                    continue;
+                }
+                if let Some(first) = key.first()
+                    && self.on(text.clone(), |l| of_dish(l) && words::words(&l.what).contains(first))
+                {
                     continue;
                 }
                 // The line that shares most words with it, or the dish's first.

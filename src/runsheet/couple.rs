@@ -28,7 +28,7 @@ const CRUNCHY_STANDS: i64 = 5;
 /// A rest of a joint may be drawn out by so much.
 const REST_WAITS: i64 = 20;
 /// How long people sit at table and no hands are to be had.
-pub(super) const AT_TABLE: i64 = 30;
+pub(super) const AT_TABLE: i64 = 25;
 /// A wait of so many minutes that nobody need watch may run past the last sit-down.
 const LONG_WAIT: i64 = 45;
 /// What is put into such a wait may stand so long before.
@@ -151,7 +151,7 @@ impl Ctx<'_, '_> {
             let least = (people + 1) / 2;
             let minutes = ((people + 1).clamp(2, 8) - begun).max(least.min(4)).max(1);
             let minutes = paced(minutes as f64, s.kitchen.pace);
-            let target = self.p.target(sitting.name.clone(), sitting.at, Some(0));
+            let target = self.p.target(sitting.name.clone(), sitting.at, Some(0), Some(k));
             let meal = s.rotation.mealtime_name(sitting.slot.mealtime);
             let what = format!("Serve up for {people}");
             let mut serving = blank(LineKind::ServeUp, meal, what, minutes, target);
@@ -159,7 +159,7 @@ impl Ctx<'_, '_> {
             let serving = self.p.add(serving);
             self.serve_up.push(Some(serving));
             self.ready.push(sitting.at - minutes);
-            let target = self.p.target(format!("{}, at table", sitting.name), sitting.at + AT_TABLE, Some(0));
+            let target = self.p.target(format!("{}, at table", sitting.name), sitting.at + AT_TABLE, Some(0), Some(k));
             let mut sit = blank(LineKind::Sit, meal, format!("Sit down to {meal}"), AT_TABLE, target);
             (sit.hands, sit.spot) = (i64::from(s.kitchen.cooks), Spot::Table);
             self.p.add(sit);
@@ -171,12 +171,13 @@ impl Ctx<'_, '_> {
         let making = &self.session.makings[m];
         let dish = making.dish;
         let ready = making.sitting.map(|k| self.ready[k]);
-        let front = self.p.target(dish.name.clone(), ready.unwrap_or_else(|| self.session.last_at()), None);
+        let front = self.p.target(dish.name.clone(), ready.unwrap_or_else(|| self.session.last_at()), None, making.sitting);
         let mut tail = None;
         let flesh = words::RawFlesh::of(dish, making.raw_piece);
         let mut named = vec![false; making.companions.len()];
         let (cutting, _) = how_cut(dish, &self.session.rotation.kind);
-        let cutting = dish.steps.iter().position(|s| Some(s.text.as_str()) == cutting).unwrap_or(0);
+        let cutting =
+            dish.steps.iter().position(|s| Some(s.text.as_str()) == cutting).unwrap_or_else(|| self.meets_piece(making));
         let preds: Vec<Vec<usize>> = (0..dish.steps.len()).map(|k| predecessors(&dish.steps, k)).collect();
         let mut late = vec![false; dish.steps.len()];
         let mut gone = vec![false; dish.steps.len()];
@@ -194,9 +195,10 @@ impl Ctx<'_, '_> {
             }
             // What is made for another day may wait alone past the last sit-down, and be put away after it.
             let unwatched = making.sitting.is_none() && !step.hands && step.place != StepPlace::Ring && minutes >= LONG_WAIT;
-            late[k] = unwatched || preds[k].iter().any(|&q| q < k && late[q]) || making.sitting.is_none() && is_last_wait(dish, k);
+            late[k] =
+                unwatched || preds[k].iter().any(|&q| q < k && late[q]) || making.sitting.is_none() && is_last_wait(dish, k);
             let target = if late[k] {
-                *tail.get_or_insert_with(|| self.p.target(format!("{}, put away", dish.name), self.session.close, None))
+                *tail.get_or_insert_with(|| self.p.target(format!("{}, put away", dish.name), self.session.close, None, None))
             } else {
                 front
             };
@@ -214,12 +216,18 @@ impl Ctx<'_, '_> {
                     Spot::Oven { unit: self.unit(m, step) }
                 }
             };
-            if matches!(work.spot, Spot::Oven { .. }) && work.racks > self.session.kitchen.shelves.into() && self.session.kitchen.shelves > 0 {
+            if matches!(work.spot, Spot::Oven { .. })
+                && work.racks > self.session.kitchen.shelves.into()
+                && self.session.kitchen.shelves > 0
+            {
                 // Not all at once: one lot after another on what there is.
                 let has = i64::from(self.session.kitchen.shelves);
                 let lots = (work.racks + has - 1) / has;
                 (work.minutes, work.racks) = (work.minutes * lots, has);
-                work.note = Some(format!("in {lots} lots, one after the other: the oven has {has} {}", if has == 1 { "shelf" } else { "shelves" }));
+                work.note = Some(format!(
+                    "in {lots} lots, one after the other: the oven has {has} {}",
+                    if has == 1 { "shelf" } else { "shelves" }
+                ));
             }
             if step.hands && step.place == StepPlace::Bench {
                 work.board = match (words::washing(&step.text), flesh.in_hands(&step.text)) {
@@ -244,6 +252,21 @@ impl Ctx<'_, '_> {
         }
         self.by_step.push(works);
         self.order(m, &preds);
+    }
+
+    /// The step at which the piece, or what was made of it, comes in: the first whose words name it, or else the first of all.
+    fn meets_piece(&self, making: &Making<'_>) -> usize {
+        let names: Vec<String> =
+            self.portions(making).iter().flat_map(|(name, _)| words::words(name)).filter(|w| w.len() > 3).collect();
+        let kind = words::words(&self.session.rotation.kind.name);
+        let named = |s: &Step| {
+            words::words(&s.text).iter().any(|w| {
+                ["piece", "pieces", "fruit"].contains(&w.as_str())
+                    || names.iter().chain(&kind).any(|n| w.len() > 3 && same_word(n, w))
+            })
+        };
+        let steps = &making.dish.steps;
+        steps.iter().position(|s| s.hands && named(s)).or_else(|| steps.iter().position(named)).unwrap_or(0)
     }
 
     /// What the piece gives to a making.
@@ -304,10 +327,17 @@ impl Ctx<'_, '_> {
             let Some(before) = works[q] else { continue };
             let baked = steps[q].place == StepPlace::Oven && !steps[q].hands;
             let by_hand = followers(q).any(|k| steps[k].hands);
-            let alone = followers(q).any(|k| !steps[k].hands && steps[k].place != StepPlace::Oven) || followers(q).next().is_none();
+            let alone =
+                followers(q).any(|k| !steps[k].hands && steps[k].place != StepPlace::Oven) || followers(q).next().is_none();
             if baked && (alone || !by_hand) && !followers(q).any(|k| !steps[k].hands && steps[k].place == StepPlace::Oven) {
                 let what = format!("Take it out of the oven: {}", words::brief(&making.dish.name).to_lowercase());
-                let mut out = blank(LineKind::TakeOut, &making.dish.name, what, paced(TAKE_OUT.0 as f64, self.session.kitchen.pace), self.p.works[before].target);
+                let mut out = blank(
+                    LineKind::TakeOut,
+                    &making.dish.name,
+                    what,
+                    paced(TAKE_OUT.0 as f64, self.session.kitchen.pace),
+                    self.p.works[before].target,
+                );
                 out.batch = Some(making.batch.id);
                 let out = self.p.add(out);
                 self.p.link(before, out, 0, Some(TAKE_OUT.1), Why::Heat);
@@ -320,10 +350,13 @@ impl Ctx<'_, '_> {
             for k in followers(q) {
                 let Some(after) = works[k] else { continue };
                 match taken_out[q] {
-                    Some(out) => self.p.link(out, after, 0, wait_after(steps, q, k).filter(|_| steps[q].may_wait.is_some()), Why::Order),
+                    Some(out) => {
+                        self.p.link(out, after, 0, wait_after(steps, q, k).filter(|_| steps[q].may_wait.is_some()), Why::Order)
+                    }
                     None => {
                         let target_changes = self.p.works[before].target != self.p.works[after].target;
-                        let max = wait_after(steps, q, k).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
+                        let max =
+                            wait_after(steps, q, k).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
                         self.p.link(before, after, 0, max, Why::Order);
                     }
                 }
@@ -354,7 +387,9 @@ impl Ctx<'_, '_> {
             let steps = &self.session.makings[user].dish.steps;
             let takes = |s: &Step| {
                 let said = words::words(&s.text);
-                said.iter().any(|w| w.len() > 3 && name.iter().any(|n| same_word(n, w)) || ["piece", "fish", "meat", "curd"].contains(&w.as_str()))
+                said.iter().any(|w| {
+                    w.len() > 3 && name.iter().any(|n| same_word(n, w)) || ["piece", "fish", "meat", "curd"].contains(&w.as_str())
+                })
             };
             let at = steps.iter().position(takes).unwrap_or(0);
             let Some(after) = self.by_step[user].get(at).copied().flatten() else { continue };
@@ -373,21 +408,28 @@ impl Ctx<'_, '_> {
         let steps = &making.dish.steps;
         let flesh = words::RawFlesh::of(making.dish, making.raw_piece);
         let works = self.by_step[m].clone();
-        let goes_in = (0..steps.len()).find(|&k| steps[k].hands && steps[k].place != StepPlace::Bench && flesh.in_hands(&steps[k].text));
+        let goes_in =
+            (0..steps.len()).find(|&k| steps[k].hands && steps[k].place != StepPlace::Bench && flesh.in_hands(&steps[k].text));
         let apart = (0..steps.len()).find(|&k| words::sets_apart(&steps[k].text));
         let hot = matches!(making.dish.profile.heat, Some(Heat::Hot | Heat::Warm));
         for (twin, eaters) in &making.twins {
             let names: Vec<&str> = eaters.iter().map(|e| s.rotation.household.name(*e)).collect();
-            let target = self.p.target(twin.name.clone(), self.ready[sitting], None);
+            let target = self.p.target(twin.name.clone(), self.ready[sitting], None, Some(sitting));
             let more = eaters.len().saturating_sub(1) as f64;
             let what = if hot {
-                format!("For {}: {}, in a pan of its own with a spoon of its own, before meat or fish goes in", names.join(", "), twin.name)
+                format!(
+                    "For {}: {}, in a pan of its own with a spoon of its own, before meat or fish goes in",
+                    names.join(", "),
+                    twin.name
+                )
             } else {
                 format!("For {}: {}, with a board and spoon of its own", names.join(", "), twin.name)
             };
-            let mut begin = blank(LineKind::Twin, &making.dish.name, what, paced(if hot { 3.0 } else { 4.0 } + more, s.kitchen.pace), target);
+            let mut begin =
+                blank(LineKind::Twin, &making.dish.name, what, paced(if hot { 3.0 } else { 4.0 } + more, s.kitchen.pace), target);
             begin.batch = Some(making.batch.id);
-            begin.companions = twin.companions.iter().filter_map(|c| making.companions.iter().find(|m| m.0 == c.name).cloned()).collect();
+            begin.companions =
+                twin.companions.iter().filter_map(|c| making.companions.iter().find(|m| m.0 == c.name).cloned()).collect();
             if hot {
                 begin.spot = Spot::Ring;
             }
@@ -399,7 +441,8 @@ impl Ctx<'_, '_> {
                 self.p.link(begin, at, 0, None, Why::Order);
             }
             let end = if hot {
-                let mut cook = blank(LineKind::Twin, &making.dish.name, format!("{} cooks gently", capital(&twin.name)), 8, target);
+                let mut cook =
+                    blank(LineKind::Twin, &making.dish.name, format!("{} cooks gently", capital(&twin.name)), 8, target);
                 (cook.batch, cook.hands, cook.spot) = (Some(making.batch.id), 0, Spot::Ring);
                 let cook = self.p.add(cook);
                 self.p.link(begin, cook, 0, Some(0), Why::Heat);
@@ -415,10 +458,15 @@ impl Ctx<'_, '_> {
     fn again(&mut self, again: &Again<'_>) {
         let Some(serve) = self.serve_up[again.sitting] else { return };
         let s = self.session;
-        let target = self.p.target(again.dish.name.clone(), self.ready[again.sitting], None);
+        let target = self.p.target(again.dish.name.clone(), self.ready[again.sitting], None, Some(again.sitting));
         let name = again.dish.name.to_lowercase();
-        let what = if again.warmed { format!("Into a pan with a splash of water: {name}") } else { format!("Out of the fridge: {name}") };
-        let mut work = blank(LineKind::Warm, &again.dish.name, what, paced(if again.warmed { 2.0 } else { 1.0 }, s.kitchen.pace), target);
+        let what = if again.warmed {
+            format!("Into a pan with a splash of water: {name}")
+        } else {
+            format!("Out of the fridge: {name}")
+        };
+        let mut work =
+            blank(LineKind::Warm, &again.dish.name, what, paced(if again.warmed { 2.0 } else { 1.0 }, s.kitchen.pace), target);
         work.batch = Some(again.batch.id);
         work.portions = vec![("kept".into(), again.portion)];
         if again.warmed {
@@ -465,12 +513,14 @@ impl Ctx<'_, '_> {
             let limit = if words::has_rice(making.dish) { FRIDGE_WITHIN.1 } else { FRIDGE_WITHIN.0 };
             let hot = |w: &usize| matches!(self.p.works[*w].spot, Spot::Ring | Spot::Oven { .. });
             let all: Vec<usize> = self.by_step[m].iter().flatten().copied().collect();
-            let Some(&leaves) = all.iter().filter(|w| hot(w)).max_by_key(|w| (self.p.reach(**w).iter().filter(|r| !**r).count(), **w)) else {
-                continue;
-            };
+            let last_hot = all.iter().filter(|w| hot(w)).max_by_key(|w| (self.p.reach(**w).iter().filter(|r| !**r).count(), **w));
+            // What was never hot is put away in the same time.
+            let Some(&leaves) = last_hot.or(self.ends[m].first()) else { continue };
             // Its own step of putting away.
             let away = all.iter().copied().find(|&w| {
-                w > leaves && self.p.works[w].steps.iter().any(|r| words::puts_away(&making.dish.steps[r.step])) && self.p.reach(leaves)[w]
+                w > leaves
+                    && self.p.works[w].steps.iter().any(|r| words::puts_away(&making.dish.steps[r.step]))
+                    && self.p.reach(leaves)[w]
             });
             if let Some(away) = away.filter(|_| making.dish.role != Role::Meal) {
                 let max = limit - self.p.works[away].minutes;
@@ -492,13 +542,14 @@ impl Ctx<'_, '_> {
         let all: i64 = boxes.iter().map(|b| b.1.minutes).sum();
         for (leaves, mut work, limit) in boxes {
             let sat = s.makings.iter().find(|m| Some(m.batch.id) == work.batch).and_then(|m| m.sitting);
-            let by = sat.map_or(after_meal, |k| s.sittings[k].at + AT_TABLE) + all + 15;
-            work.target = self.p.target(format!("{}, put away", work.dish), by, None);
+            let by = sat.map_or(after_meal, |k| s.sittings[k].at + AT_TABLE) + all + 8;
+            work.target = self.p.target(format!("{}, put away", work.dish), by, None, sat);
             let minutes = work.minutes;
             let boxed = self.p.add(work);
             self.p.link(leaves, boxed, 0, Some((limit - minutes).max(0)), Why::Fridge);
-            if let Some(serve) = sat.and_then(|k| self.serve_up[k]) {
-                self.p.link(serve, boxed, 0, None, Why::Order);
+            let of_dish = s.makings.iter().position(|m| Some(m.batch.id) == self.p.works[boxed].batch);
+            for end in of_dish.map(|m| self.ends[m].clone()).unwrap_or_default() {
+                self.p.link(end, boxed, 0, None, Why::Order);
             }
         }
     }
@@ -510,9 +561,12 @@ impl Ctx<'_, '_> {
             return None;
         }
         let roast = |w: &&usize| self.p.works[**w].hands == 0 && matches!(self.p.works[**w].spot, Spot::Ring | Spot::Oven { .. });
-        let hot = s.makings.iter().zip(&self.by_step).filter(|(m, _)| m.batch.draws.iter().any(|d| matches!(d.from, Source::Part(_))));
+        let hot =
+            s.makings.iter().zip(&self.by_step).filter(|(m, _)| m.batch.draws.iter().any(|d| matches!(d.from, Source::Part(_))));
         let (making, leaves) = hot
-            .filter_map(|(m, works)| works.iter().flatten().filter(roast).max_by_key(|w| self.p.works[**w].minutes).map(|w| (m, *w)))
+            .filter_map(|(m, works)| {
+                works.iter().flatten().filter(roast).max_by_key(|w| self.p.works[**w].minutes).map(|w| (m, *w))
+            })
             .filter(|(_, w)| self.p.works[*w].minutes >= LONG_WAIT)
             .max_by_key(|(_, w)| self.p.works[*w].minutes)?;
         let later = |part: &crate::book::PartId| {
@@ -531,7 +585,8 @@ impl Ctx<'_, '_> {
         }
         let kilograms = f64::from(r.piece.mass.get()) / 1_000.0;
         let what = format!("Strip the {} into shallow boxes of 5 cm or less, label them; into the fridge", r.kind.name);
-        let mut work = blank(LineKind::Box, &making.dish.name, what, paced((STRIP_PER_KG * kilograms).max(5.0), s.kitchen.pace), 0);
+        let mut work =
+            blank(LineKind::Box, &making.dish.name, what, paced((STRIP_PER_KG * kilograms).max(5.0), s.kitchen.pace), 0);
         work.batch = Some(making.batch.id);
         work.portions = portions;
         Some((leaves, work))
@@ -541,7 +596,9 @@ impl Ctx<'_, '_> {
     fn label(&self, batch: BatchId) -> String {
         let s = self.session;
         let found = self.labels.iter().find(|l| l.batch == Some(batch) && l.since == s.day && l.holds != Holds::Cut);
-        found.map_or_else(String::new, |l| format!("label it \"{}, {}, eat by {}\"; ", l.what, s.rotation.day_name(s.day), s.rotation.day_name(l.eat_by)))
+        found.map_or_else(String::new, |l| {
+            format!("label it \"{}, {}, eat by {}\"; ", l.what, s.rotation.day_name(s.day), s.rotation.day_name(l.eat_by))
+        })
     }
 }
 
@@ -576,6 +633,8 @@ fn wait_after(steps: &[Step], q: usize, k: usize) -> Option<i64> {
     match (before.hands, before.place, after.hands, after.place) {
         // The pan stays on its ring, the tray in its oven.
         (true, Ring, false, Ring) | (true, Oven, false, Oven) if next => Some(0),
+        (true, Ring, true, Bench) if after.text.to_lowercase().contains("boiling hot") => Some(1),
+        (true, Ring, true, _) if next => Some(PAN_WAITS.1),
         (false, Oven, _, _) => Some(TAKE_OUT.1),
         (false, Ring, _, _) if words::stands(&before.text) => Some(PAN_WAITS.1),
         (false, Ring, _, _) => Some(PAN_WAITS.0),
@@ -613,8 +672,10 @@ pub(super) fn shared(session: &Session<'_>, p: &Problem) -> Vec<(usize, usize, S
     for a in 0..p.works.len() {
         for b in a + 1..p.works.len() {
             let (x, y) = (&p.works[a], &p.works[b]);
-            let both = [x, y].iter().all(|w| w.kind == LineKind::Step && w.hands == 1 && w.spot == Spot::Bench && w.board == Board::Clean);
-            if !both || x.batch == y.batch || taken[a] || taken[b] || x.target == y.target || x.appliance.is_some() || y.appliance.is_some() {
+            let both = [x, y]
+                .iter()
+                .all(|w| w.kind == LineKind::Step && w.hands == 1 && w.spot == Spot::Bench && w.board == Board::Clean);
+            if !both || x.batch == y.batch || taken[a] || taken[b] || x.appliance.is_some() || y.appliance.is_some() {
                 continue;
             }
             let (Some(m), Some(n)) = (of(x), of(y)) else { continue };

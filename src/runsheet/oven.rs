@@ -106,7 +106,8 @@ pub(super) fn plans(c: &Coupled) -> Vec<OvenPlan> {
     let mut found = Vec::new();
     grow(&c.units, &baked, &before, &mut Vec::new(), (0..n).collect(), &mut found);
     let extra = |p: &OvenPlan| {
-        let longer = p.groups.iter().flat_map(|g| g.units.iter().map(|&u| minutes_at(baked[u], i64::from(c.units[u].band.0), g.celsius)));
+        let longer =
+            p.groups.iter().flat_map(|g| g.units.iter().map(|&u| minutes_at(baked[u], i64::from(c.units[u].band.0), g.celsius)));
         let changes: i64 = p.groups.windows(2).map(|w| change(w[0].celsius, w[1].celsius)).sum();
         (p.groups.len(), longer.sum::<i64>() + changes)
     };
@@ -190,7 +191,8 @@ impl OvenPlan {
 
 fn sharing(c: &Coupled, group: &Group, unit: usize) -> Option<String> {
     let own = &c.units[unit];
-    let others: Vec<&str> = group.units.iter().filter(|&&u| c.units[u].making != own.making).map(|&u| c.units[u].name.as_str()).collect();
+    let others: Vec<&str> =
+        group.units.iter().filter(|&&u| c.units[u].making != own.making).map(|&u| c.units[u].name.as_str()).collect();
     let off = group.celsius - i64::from(own.band.0);
     let longer = if off < 0 { format!(", {}\u{a0}°C under its best and so a little longer", -off) } else { String::new() };
     (!others.is_empty()).then(|| format!("shares the heat with {}{longer}", others.join(" and ")))

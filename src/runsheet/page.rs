@@ -1,9 +1,9 @@
 //! The run sheet in words: for a terminal, and at arm's length on paper.
 
-use super::{Line, LineKind, Place, RunSheet, StepRef};
+use super::{Line, LineKind, Place, Refusal, RunSheet};
 use crate::{
     lists::{Section, Sheet, SheetTable},
-    quantity::{System, Temperature, said_in, write_grams},
+    quantity::{DayNo, System, Temperature, said_in, write_grams},
     rotation::{Rotation, capital},
 };
 
@@ -35,6 +35,14 @@ pub fn run_sheet_page(rotation: &Rotation, sheet: &RunSheet, system: System) -> 
     section.notes = sheet.later.iter().map(|l| format!("On a later day, {l}")).collect();
     let subtitle = format!("{}: {about}. {}.", rotation.heading(), capital(&sheet.kitchen.words()));
     Sheet { title, subtitle, sections: vec![section], at_arms_length: true }
+}
+
+/// A page that says why a day has no run sheet.
+pub fn refusal_page(rotation: &Rotation, day: DayNo, refusal: &Refusal) -> Sheet {
+    let lead = vec![format!("Impossible: {}.", refusal.sentence)];
+    let section = Section { lead, notes: refusal.advice.iter().map(|a| format!("{a}.")).collect(), ..Section::default() };
+    let title = format!("Run sheet, {}", rotation.day_name(day));
+    Sheet { title, subtitle: rotation.heading(), sections: vec![section], at_arms_length: true }
 }
 
 /// "ring 2", "oven 180 °C, upper shelf".
@@ -101,9 +109,4 @@ fn what_words(line: &Line, system: System) -> String {
         }
     }
     out
-}
-
-/// "3.5": step 5 of batch 3.
-pub(super) fn step_word(step: &StepRef) -> String {
-    format!("{}.{}", step.batch.0, step.step)
 }

@@ -42,7 +42,8 @@ impl Refusal {
     }
 
     pub(super) fn stopped(r: &Rotation, day: DayNo) -> Refusal {
-        let sentence = format!("no way through {} was found in the time allowed, and none is proven to be missing", r.day_name(day));
+        let sentence =
+            format!("no way through {} was found in the time allowed, and none is proven to be missing", r.day_name(day));
         let advice = vec!["Allow more time, or move a dish to another day".into()];
         Refusal { sentence, advice, causes: Vec::new(), nothing: false, earliest: None }
     }
@@ -71,10 +72,8 @@ pub(super) fn explain(session: &Session<'_>, c: &Coupled, onlooker: &mut dyn Onl
             clock(start),
             clock(session.begin)
         );
-        let mut advice = vec![
-            format!("Sit down {late} min later, at {}", clock(at + late)),
-            format!("Begin at {}", clock(start)),
-        ];
+        let mut advice =
+            vec![format!("Sit down {late} min later, at {}", clock(at + late)), format!("Begin at {}", clock(start))];
         advice.extend(ahead(session));
         return Refusal { earliest: Some(at + late), ..Refusal::because("too-early", sentence, advice) };
     }
@@ -84,14 +83,12 @@ pub(super) fn explain(session: &Session<'_>, c: &Coupled, onlooker: &mut dyn Onl
         work.celsius = Some(0);
     }
     if c.units.len() > 1 && is_possible(&one_heat, onlooker).is_some() {
-        let names: Vec<String> = c
-            .units
-            .iter()
-            .map(|u| format!("{} wants the oven at {} to {}\u{a0}°C", u.name, u.band.1, u.band.2))
-            .collect();
+        let names: Vec<String> =
+            c.units.iter().map(|u| format!("{} wants the oven at {} to {}\u{a0}°C", u.name, u.band.1, u.band.2)).collect();
         let sentence = format!("the oven has one heat at a time: {}, and neither can wait for the other", names.join(", "));
         let coolest = c.units.iter().min_by_key(|u| u.band.0).map_or("one of them", |u| &u.name);
-        let advice = vec![format!("Bake {coolest} earlier and serve it cold or warmed"), "Move one of them to another day".into()];
+        let advice =
+            vec![format!("Bake {coolest} earlier and serve it cold or warmed"), "Move one of them to another day".into()];
         return Refusal::because("temperature", sentence, advice);
     }
     let lifts: [(&'static str, Lift); 5] = [
@@ -127,14 +124,24 @@ pub(super) fn explain(session: &Session<'_>, c: &Coupled, onlooker: &mut dyn Onl
 /// A ring or an oven that there is not.
 fn missing(session: &Session<'_>, c: &Coupled) -> Option<Refusal> {
     let k = session.kitchen;
-    let needs = |ring: bool| c.problem.works.iter().find(|w| if ring { w.spot == Spot::Ring } else { matches!(w.spot, Spot::Oven { .. }) });
+    let needs = |ring: bool| {
+        c.problem.works.iter().find(|w| if ring { w.spot == Spot::Ring } else { matches!(w.spot, Spot::Oven { .. }) })
+    };
     if let Some(w) = needs(true).filter(|_| k.rings == 0) {
         let sentence = format!("{} needs a ring (\"{}\") and the kitchen has none", w.dish, super::words::brief(&w.what));
-        return Some(Refusal::because("ring", sentence, vec!["Plan a dish that needs no ring".into(), "Say in the kitchen's settings how many rings there are".into()]));
+        return Some(Refusal::because(
+            "ring",
+            sentence,
+            vec!["Plan a dish that needs no ring".into(), "Say in the kitchen's settings how many rings there are".into()],
+        ));
     }
     if let Some(w) = needs(false).filter(|_| k.shelves == 0) {
         let sentence = format!("{} needs an oven (\"{}\") and the kitchen has none", w.dish, super::words::brief(&w.what));
-        return Some(Refusal::because("oven", sentence, vec!["Plan a dish that needs no oven".into(), "Say in the kitchen's settings how many shelves the oven has".into()]));
+        return Some(Refusal::because(
+            "oven",
+            sentence,
+            vec!["Plan a dish that needs no oven".into(), "Say in the kitchen's settings how many shelves the oven has".into()],
+        ));
     }
     None
 }
@@ -190,6 +197,7 @@ fn words_for(cause: &'static str, session: &Session<'_>, c: &Coupled) -> Refusal
 
 /// What could be made the day before.
 fn ahead(session: &Session<'_>) -> Option<String> {
-    let made = session.makings.iter().find(|m| m.dish.cooked && m.dish.keeps.0 >= 1 && session.day.0 > 1 && m.batch.draws.len() == 1);
+    let made =
+        session.makings.iter().find(|m| m.dish.cooked && m.dish.keeps.0 >= 1 && session.day.0 > 1 && m.batch.draws.len() == 1);
     made.map(|m| format!("Make {} the day before", m.dish.name))
 }

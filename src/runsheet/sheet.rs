@@ -211,8 +211,8 @@ pub struct RunSheet {
     pub(super) problem: Problem,
     /// By work: the minute at which it starts.
     pub(super) starts: Vec<i64>,
-    /// Washing-up is not proposed before this minute.
-    pub(super) now: Option<i64>,
+    /// By meal: its sitting's place in the day, and its minute.
+    pub(super) meals_at: Vec<(usize, i64)>,
 }
 
 /// The sheet of a schedule.
@@ -224,9 +224,12 @@ pub(super) fn lay_out(session: &Session<'_>, best: Best, later: Vec<String>) -> 
         (true, false) => Proof::LatestStart,
         _ => Proof::SoFar,
     };
-    let mut lines = lines_of(&best.problem, &best.starts, &session.kitchen);
+    let mut lines = lines_of(&best.problem, &best.starts, &session.kitchen, &[]);
     cautions::put(session, &best.problem, &mut lines);
-    build(Parts { day: session.day, meals, lines, later, proof, nodes: best.nodes, kitchen: session.kitchen, now: None }, best.problem, best.starts)
+    let meals_at = session.sittings.iter().enumerate().filter(|(_, s)| s.served).map(|(k, s)| (k, s.at)).collect();
+    let (day, nodes, kitchen) = (session.day, best.nodes, session.kitchen);
+    let parts = Parts { day, meals, lines, later, proof, nodes, kitchen, now: None, meals_at };
+    build(parts, best.problem, best.starts)
 }
 
 /// What a sheet is built of beside its schedule.
@@ -238,26 +241,38 @@ pub(super) struct Parts {
     pub proof: Proof,
     pub nodes: u64,
     pub kitchen: Kitchen,
+    /// Washing-up is not proposed before this minute.
     pub now: Option<i64>,
+    pub meals_at: Vec<(usize, i64)>,
 }
 
 pub(super) fn build(parts: Parts, problem: Problem, starts: Vec<i64>) -> RunSheet {
-    let Parts { day, meals, mut lines, later, proof, nodes, kitchen, now } = parts;
+    let Parts { day, meals, mut lines, later, proof, nodes, kitchen, now, meals_at } = parts;
     lines.extend(washing_up(&lines, &meals, now));
     lines.sort_by_key(|l| (l.from, l.kind == LineKind::WashUp, !l.hands, l.to, l.id));
-    let summary = summarise(&lines, &meals, &problem, &starts, proof);
-    RunSheet { day, meals, lines, summary, later, proof, nodes, kitchen, problem, starts, now }
+    let summary = summarise(&lines, &meals, &problem, &starts, proof, now);
+    RunSheet { day, meals, lines, summary, later, proof, nodes, kitchen, problem, starts, meals_at }
 }
 
-/// The lines of a schedule, each with its ring, shelves and cook.
-pub(super) fn lines_of(p: &Problem, starts: &[i64], kitchen: &Kitchen) -> Vec<Line> {
+/// The lines of a schedule, each with its ring, shelves and cook. What is done or runs stands in `known` and stays where it is.
+pub(super) fn lines_of(p: &Problem, starts: &[i64], kitchen: &Kitchen, known: &[Line]) -> Vec<Line> {
     let mut order: Vec<usize> = (0..p.works.len()).collect();
     order.sort_by_key(|&w| (starts[w], w));
     let mut rings = Seats::new(usize::from(kitchen.rings));
     let mut shelves = Seats::new(usize::from(kitchen.shelves));
     let mut cooks = Seats::new(usize::from(kitchen.cooks));
     let mut lines = Vec::new();
-    for w in order {
+    for line in known {
+        let whose = line.batch.map(|b| b.0);
+        match &line.place {
+            Place::Ring(n) => rings.keep(&[*n], line.to, whose),
+            Place::Oven { shelves: on, .. } => shelves.keep(on, line.to, whose),
+            _ => {}
+        }
+        cooks.keep(line.cook.as_slice(), line.to, whose);
+        lines.push(line.clone());
+    }
+    for w in order.into_iter().filter(|w| known.iter().all(|l| l.id != *w)) {
         let work = &p.works[w];
         let (from, to) = (starts[w], starts[w] + work.minutes);
         let whose = work.batch.map(|b| b.0);
@@ -312,6 +327,17 @@ impl Seats {
         Seats { until: vec![i64::MIN; count], last: vec![None; count] }
     }
 
+    /// Says that these, from 1, are taken.
+    fn keep(&mut self, which: &[u8], to: i64, whose: Option<u32>) {
+        for n in which {
+            let k = usize::from(*n).wrapping_sub(1);
+            if let (Some(until), Some(last)) = (self.until.get_mut(k), self.last.get_mut(k)) {
+                *until = (*until).max(to);
+                *last = whose;
+            }
+        }
+    }
+
     /// `count` of them from 1: first those that the same batch had last, then the lowest.
     fn take(&mut self, from: i64, to: i64, count: usize, whose: Option<u32>) -> Vec<u8> {
         let mut free: Vec<usize> = (0..self.until.len()).filter(|&k| self.until[k] <= from).collect();
@@ -334,7 +360,8 @@ const SHARE: i64 = 5;
 
 /// Washing up where the first cook's hands are free between other work.
 fn washing_up(lines: &[Line], meals: &[SheetMeal], now: Option<i64>) -> Vec<Line> {
-    let mut busy: Vec<(i64, i64)> = lines.iter().filter(|l| l.cook == Some(1) || l.kind == LineKind::Sit).map(|l| (l.from, l.to)).collect();
+    let mut busy: Vec<(i64, i64)> =
+        lines.iter().filter(|l| l.cook == Some(1) || l.kind == LineKind::Sit).map(|l| (l.from, l.to)).collect();
     busy.sort_unstable();
     let hands: i64 = lines.iter().filter(|l| l.hands).map(Line::minutes).sum();
     let last = meals.iter().map(|m| m.at + AT_TABLE).max().unwrap_or(i64::MAX);

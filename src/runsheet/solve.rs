@@ -5,7 +5,7 @@ use super::{
     merge::merged,
     oven::{MOST_PLANS, plans},
     session::Session,
-    work::Problem,
+    work::{Problem, Spot},
 };
 use crate::timeline::{News, Onlooker, Status, solve_without_reason};
 
@@ -43,10 +43,16 @@ pub(super) enum Found {
 const EFFORT: u64 = 1_500_000;
 
 /// Stops after so many asks, or when the person says so.
-struct Effort<'o> {
+pub(super) struct Effort<'o> {
     inner: &'o mut dyn Onlooker,
     left: u64,
     stopped: bool,
+}
+
+impl<'o> Effort<'o> {
+    pub(super) fn new(inner: &'o mut dyn Onlooker) -> Effort<'o> {
+        Effort { inner, left: EFFORT, stopped: false }
+    }
 }
 
 impl Onlooker for Effort<'_> {
@@ -98,7 +104,7 @@ fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -
             Some(b) => b.start() + 1,
             None => begin.max(floor.unwrap_or(begin)),
         };
-        let mut effort = Effort { inner: onlooker, left: EFFORT, stopped: false };
+        let mut effort = Effort::new(onlooker);
         let Ok(answer) = solve_without_reason(&problem.instance(), &mut effort) else { continue };
         stopped |= effort.stopped;
         nodes += answer.nodes;
@@ -113,7 +119,10 @@ fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -
         best = Some(Best { problem, starts, latest_start: proven, all_late: answer.status == Status::Optimal, nodes: 0 });
     }
     match best {
-        Some(b) => Found::Best(Box::new(Best { latest_start: b.latest_start && whole, nodes, ..b })),
+        Some(mut b) => {
+            begin_waits(&b.problem, &mut b.starts, i64::MIN);
+            Found::Best(Box::new(Best { latest_start: b.latest_start && whole, nodes, ..b }))
+        }
         None if stopped || !whole => Found::Stopped,
         None => Found::Impossible,
     }
@@ -126,4 +135,28 @@ pub(super) fn is_possible(problem: &Problem, onlooker: &mut dyn Onlooker) -> Opt
     let mut effort = Effort { inner: onlooker, left: EFFORT / 10, stopped: false };
     let answer = solve_without_reason(&problem.instance(), &mut effort).ok()?;
     answer.starts.and_then(|s| s.into_iter().min()).map(|s| s + problem.begin)
+}
+
+/// Lets every wait that takes nothing begin as soon as what it follows is done: dough rests from the moment it lies, whatever
+/// comes next. Nothing begins before `since`.
+pub(super) fn begin_waits(p: &Problem, starts: &mut [i64], since: i64) {
+    let mut order: Vec<usize> = (0..p.works.len()).collect();
+    order.sort_by_key(|&w| (starts[w], w));
+    for w in order {
+        let work = &p.works[w];
+        let takes =
+            work.hands > 0 || work.appliance.is_some() || matches!(work.spot, Spot::Ring | Spot::Oven { .. } | Spot::Table);
+        if takes || starts[w] < since {
+            continue;
+        }
+        let Some(soonest) =
+            p.links.iter().filter(|l| l.after == w).map(|l| starts[l.before] + p.works[l.before].minutes + l.min).max()
+        else {
+            continue;
+        };
+        // Where something may not wait long after it, it begins as late as that asks.
+        let held =
+            p.links.iter().filter(|l| l.before == w).filter_map(|l| l.max.map(|max| starts[l.after] - max - work.minutes)).max();
+        starts[w] = soonest.max(held.unwrap_or(i64::MIN)).max(since).min(starts[w]);
+    }
 }

@@ -3,7 +3,7 @@
 use super::{
     page::clock,
     sheet::{Line, LineKind, Proof, SheetMeal},
-    words::brief,
+    words::brief_within,
     work::{Problem, Spot},
 };
 
@@ -33,13 +33,20 @@ const OFF_BETWEEN: i64 = 60;
 /// Works of the chain that a sentence names.
 const NAMED: usize = 5;
 
-pub(super) fn summarise(lines: &[Line], meals: &[SheetMeal], p: &Problem, starts: &[i64], proof: Proof) -> Summary {
+pub(super) fn summarise(
+    lines: &[Line],
+    meals: &[SheetMeal],
+    p: &Problem,
+    starts: &[i64],
+    proof: Proof,
+    now: Option<i64>,
+) -> Summary {
     let work = |l: &&Line| l.kind != LineKind::Sit;
     let start = lines.iter().filter(work).map(|l| l.from).min().unwrap_or(0);
     let end = lines.iter().filter(work).map(|l| l.to).max().unwrap_or(start);
     let last_sit = meals.iter().map(|m| m.at).max();
     let hands_minutes = lines.iter().filter(|l| l.hands).map(Line::minutes).sum();
-    let chain = chain(p, starts);
+    let chain = chain(p, starts, now.unwrap_or(i64::MIN));
     let mut binds = [("hands", 0), ("the oven", 0), ("the hob", 0), ("waiting", 0)];
     for &w in &chain {
         let work = &p.works[w];
@@ -64,7 +71,7 @@ pub(super) fn summarise(lines: &[Line], meals: &[SheetMeal], p: &Problem, starts
         free,
         sentences: Vec::new(),
     };
-    summary.sentences = sentences(&summary, meals, p, proof);
+    summary.sentences = sentences(&summary, meals, p, starts, proof);
     summary
 }
 
@@ -84,11 +91,12 @@ fn oven_on(lines: &[Line]) -> Vec<(i64, i64)> {
 }
 
 /// Works that follow hard upon one another, by an order or by something that both need, from the first start towards a table.
-fn chain(p: &Problem, starts: &[i64]) -> Vec<usize> {
+fn chain(p: &Problem, starts: &[i64], since: i64) -> Vec<usize> {
     let n = p.works.len();
     let end = |w: usize| starts[w] + p.works[w].minutes;
     let is_table = |w: usize| p.works[w].kind == LineKind::ServeUp;
-    let Some(first) = (0..n).filter(|&w| p.works[w].kind != LineKind::Sit).min_by_key(|&w| (starts[w], w)) else { return Vec::new() };
+    let counts = |w: &usize| p.works[*w].kind != LineKind::Sit && end(*w) > since;
+    let Some(first) = (0..n).filter(counts).min_by_key(|&w| (starts[w], w)) else { return Vec::new() };
     let follows = |w: usize, v: usize| {
         let by_order = p.links.iter().any(|l| l.before == w && l.after == v && starts[v] == end(w) + l.min);
         let (a, b) = (&p.works[w], &p.works[v]);
@@ -100,7 +108,7 @@ fn chain(p: &Problem, starts: &[i64]) -> Vec<usize> {
         (by_order, by_need)
     };
     // By the clock backwards: how many minutes of a chain to the table hang on each, orders before needs.
-    let mut order: Vec<usize> = (0..n).filter(|&w| p.works[w].kind != LineKind::Sit).collect();
+    let mut order: Vec<usize> = (0..n).filter(counts).collect();
     order.sort_by_key(|&w| std::cmp::Reverse((starts[w], w)));
     let mut best: Vec<(bool, i64, Option<usize>)> = vec![(false, 0, None); n];
     for &w in &order {
@@ -120,7 +128,7 @@ fn chain(p: &Problem, starts: &[i64]) -> Vec<usize> {
     }
     // Among those that start first, the one whose chain reaches furthest.
     let first = (0..n)
-        .filter(|&w| p.works[w].kind != LineKind::Sit && starts[w] == starts[first])
+        .filter(|w| counts(w) && starts[*w] == starts[first])
         .max_by_key(|&w| (best[w].0, best[w].1, std::cmp::Reverse(w)))
         .unwrap_or(first);
     let mut chain = vec![first];
@@ -149,12 +157,12 @@ fn free(lines: &[Line], until: i64) -> Option<(i64, i64)> {
     longest.filter(|(a, b)| b - a >= 5)
 }
 
-fn sentences(s: &Summary, meals: &[SheetMeal], p: &Problem, proof: Proof) -> Vec<String> {
+fn sentences(s: &Summary, meals: &[SheetMeal], p: &Problem, starts: &[i64], proof: Proof) -> Vec<String> {
     let mut said = Vec::new();
     let oven = if s.oven_minutes == 0 { "oven not used".to_string() } else { format!("oven on {} min", s.oven_minutes) };
     said.push(format!("Start at {}: hands {} min, {oven}.", clock(s.start), s.hands_minutes));
     let table = s.chain.last().is_some_and(|w| p.works[*w].kind == LineKind::ServeUp);
-    if table && !meals.is_empty() {
+    if s.chain.len() > 1 {
         let mut named: Vec<usize> = s.chain.iter().copied().filter(|w| p.works[*w].kind != LineKind::ServeUp).collect();
         named.sort_by_key(|&w| std::cmp::Reverse(p.works[w].minutes));
         named.truncate(NAMED);
@@ -162,9 +170,14 @@ fn sentences(s: &Summary, meals: &[SheetMeal], p: &Problem, proof: Proof) -> Vec
             .chain
             .iter()
             .filter(|w| named.contains(w))
-            .map(|&w| format!("{} {} min", brief(&p.works[w].what).to_lowercase(), p.works[w].minutes))
+            .map(|&w| format!("{} {} min", brief_within(&p.works[w].what), p.works[w].minutes))
             .collect();
-        said.push(format!("No minute is to spare on the long chain: if the start slips, so does the table. It runs {}.", links.join(", then ")));
+        let end = s.chain.last().map_or(s.start, |&w| starts[w] + p.works[w].minutes);
+        let slips = match table && !meals.is_empty() {
+            true => "if the start slips, so does the table".to_string(),
+            false => format!("if the start slips, so does its end at {}", clock(end)),
+        };
+        said.push(format!("No minute is to spare on the long chain: {slips}. It runs {}.", links.join(", then ")));
         let binds: Vec<String> = s.binds.iter().map(|(what, minutes)| format!("{what} {minutes} min")).collect();
         said.push(format!("What binds: {}.", binds.join(", ")));
     }

@@ -10,20 +10,44 @@ use crate::{
 
 /// Words for work with a knife, a peeler or a grater.
 const KNIFE: &[&str] = &[
-    "cut", "slice", "shred", "dice", "cube", "chop", "grate", "halve", "quarter", "shave", "trim", "peel", "carve", "pare", "mince",
-    "square", "core", "hollow", "score", "string", "top", "stone", "break", "strip", "pick",
+    "cut", "slice", "shred", "dice", "cube", "chop", "grate", "halve", "quarter", "shave", "trim", "peel", "carve", "pare",
+    "mince", "square", "core", "hollow", "score", "string", "top", "stone", "break", "strip", "pick",
 ];
 
 /// Meat, poultry and fish by the words that steps use for them.
 const ANIMAL: &[&str] = &[
-    "fish", "beef", "pork", "lamb", "chicken", "mince", "prawns", "turkey", "salmon", "bird", "meat", "fillet", "loin", "tail", "belly",
-    "joint", "rind", "hake", "trout", "goose", "mussels", "squid", "head", "frame",
+    "fish", "beef", "pork", "lamb", "chicken", "mince", "prawns", "turkey", "salmon", "bird", "meat", "fillet", "loin", "tail",
+    "belly", "joint", "rind", "hake", "trout", "goose", "mussels", "squid", "head", "frame",
 ];
 
 /// Companions of animals that are cured, smoked or cooked when they are bought, or no flesh at all: no raw board.
 const NOT_RAW: &[&str] = &[
-    "smoked", "cured", "ham", "bacon", "anchovies", "anchovy", "stock", "broth", "pickled", "cooked", "sauce", "dripping", "suet", "lard",
-    "fat", "corned", "salami", "chorizo", "prosciutto", "speck", "pastrami", "sausages", "paste", "roe", "haggis", "kipper",
+    "smoked",
+    "cured",
+    "ham",
+    "bacon",
+    "anchovies",
+    "anchovy",
+    "stock",
+    "broth",
+    "pickled",
+    "cooked",
+    "sauce",
+    "dripping",
+    "suet",
+    "lard",
+    "fat",
+    "corned",
+    "salami",
+    "chorizo",
+    "prosciutto",
+    "speck",
+    "pastrami",
+    "sausages",
+    "paste",
+    "roe",
+    "haggis",
+    "kipper",
 ];
 
 /// The words of a text, in lower case.
@@ -83,6 +107,9 @@ impl RawFlesh {
 
     /// Whether a step has it in the hands.
     pub(super) fn in_hands(&self, text: &str) -> bool {
+        if sets_apart(text) {
+            return false;
+        }
         let text_words = words(text);
         let named = |name: &String| text_words.iter().any(|w| same_word(name, w));
         text_words.iter().any(|w| w == "raw") && has(text, ANIMAL)
@@ -147,10 +174,17 @@ pub(super) fn has_rice(dish: &Dish) -> bool {
     dish.companions.iter().any(|c| words(&c.name).last().is_some_and(|w| w == "rice"))
 }
 
-/// The first sentence without its full stop, for a name in another sentence: "Bake until the middle is at 75 °C or more".
+/// The first clause, for a name in another sentence: "Bake until the middle is at 75 °C or more".
 pub(super) fn brief(text: &str) -> String {
     let cut = text.find([';', ':', ',', '.']).unwrap_or(text.len());
     text[..cut].trim().to_string()
+}
+
+/// The same with a small letter in front, for the middle of a sentence.
+pub(super) fn brief_within(text: &str) -> String {
+    let brief = brief(text);
+    let mut letters = brief.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 #[cfg(test)]
@@ -167,6 +201,7 @@ mod tests {
         for (id, piece, raw) in [
             ("leaf-rolls-beef-rice-tomato", false, vec![4]),
             ("coconut-lime-curry", true, vec![0, 7]),
+            ("poached-tail", true, vec![]),
             ("steamed-leaf-fish-parcels", false, vec![3, 5]),
             ("sharp-slaw-pear-mustard", false, vec![]),
             ("braised-greens-peas-ham", false, vec![]),

@@ -29,9 +29,7 @@ pub(super) enum Board {
     /// Vegetables, bread, cooked food.
     Clean,
     /// Raw meat, poultry or fish; `washed`: it washes up at its end.
-    Raw {
-        washed: bool,
-    },
+    Raw { washed: bool },
     /// Washing after raw food.
     Wash,
 }
@@ -97,6 +95,8 @@ pub(super) struct Target {
     pub serve: i64,
     /// It ends exactly then, or so many minutes before.
     pub hold: Option<i64>,
+    /// The sitting that it moves with; nothing: what is put away for other days.
+    pub sitting: Option<usize>,
 }
 
 /// All of it. Minutes are those of the day; the search counts from `begin`.
@@ -129,8 +129,8 @@ impl Problem {
         }
     }
 
-    pub(super) fn target(&mut self, name: impl Into<String>, serve: i64, hold: Option<i64>) -> usize {
-        self.targets.push(Target { name: name.into(), serve, hold });
+    pub(super) fn target(&mut self, name: impl Into<String>, serve: i64, hold: Option<i64>, sitting: Option<usize>) -> usize {
+        self.targets.push(Target { name: name.into(), serve, hold, sitting });
         self.targets.len() - 1
     }
 

@@ -13,8 +13,8 @@ use crate::{
     book::{Dish, Kind},
     quantity::DayNo,
     rotation::{
-        Batch, EaterId, Fridge, Household, Invalid, Kitchen, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot,
-        validate,
+        Batch, EaterId, Fridge, Household, Invalid, Kitchen, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving,
+        Slot, validate,
     },
 };
 use jiff::civil::Date;
