@@ -486,7 +486,8 @@ fn two_dishes_share_the_heat_that_both_can_bear_and_the_line_says_so() {
         sheet.lines.iter().filter(|l| matches!(&l.place, Place::Oven { shelves, .. } if !shelves.is_empty())).collect();
     assert!(baked.iter().all(|l| matches!(l.place, Place::Oven { celsius: 190, .. })), "{baked:?}");
     assert!(baked.iter().any(|l| l.note.as_deref().is_some_and(|n| n.contains("shares the heat with"))));
-    assert!(sheet.meals[0].at - sheet.summary.start <= 110, "slices and crumble side by side: {:?}", sheet.summary.sentences);
+    println!("slices and crumble together: {} min; the cook's own sheet 75", sheet.meals[0].at - sheet.summary.start);
+    assert!(sheet.meals[0].at - sheet.summary.start <= 95, "slices and crumble side by side: {:?}", sheet.summary.sentences);
     // Where the slices bear no less than 200 they are baked one after the other, half an hour and more longer.
     let mut apart = plan.clone();
     for d in apart.dishes.values_mut().filter(|d| d.id.as_str() == "miso-roast-slices-mushrooms") {
@@ -494,6 +495,8 @@ fn two_dishes_share_the_heat_that_both_can_bear_and_the_line_says_so() {
     }
     let apart_sheet = sheet_of(&apart, 2);
     sheet::check(&apart, &apart_sheet, at(6, 0)).unwrap();
+    let warm = apart_sheet.lines.iter().find(|l| l.note.as_deref().is_some_and(|n| n.contains("keep it warm")));
+    assert!(warm.is_some_and(|l| l.cautions.iter().any(|c| c.text.contains("63"))), "one of them waits for the other, and hot");
     assert!(
         apart_sheet.summary.start <= sheet.summary.start - 25,
         "{} and {}",
@@ -628,15 +631,7 @@ fn what_may_be_done_the_day_before_is_proposed_with_what_it_saves_and_costs() {
         let plan = week(name);
         for day in plan.day_numbers() {
             for p in prep_ahead(&plan, day, &mut ()) {
-                println!(
-                    "{name}, {}: {} Saves {} min of hands, {} of oven; that day begins {} min later. {}",
-                    plan.day_name(day),
-                    p.words,
-                    p.saves_hands,
-                    p.saves_oven,
-                    p.later_start,
-                    p.cost
-                );
+                println!("{name}, {}: {}", plan.day_name(day), p.says());
                 assert!(p.saves_hands > 0 || p.saves_oven > 0 || p.later_start > 0, "{p:?}");
                 assert!(!p.words.is_empty() && !p.cost.is_empty());
                 if let Some(edit) = &p.edit {

@@ -4,9 +4,10 @@ use super::{
     Answer, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, Manner, json, list::sheet_text, misused, plan::read_plan, text::sentence,
 };
 use crate::{
+    lists::Section,
     quantity::{DayNo, read_date, read_time},
     rotation::{MAX_COOKS, Rotation},
-    runsheet::{Line, Place, Refusal, RunSheet, Wish, clock, run_sheet, run_sheet_page},
+    runsheet::{Line, Place, Proposal, Refusal, RunSheet, Wish, clock, prep_ahead, run_sheet, run_sheet_page},
     timeline::Onlooker,
 };
 use serde_json::{Value, json};
@@ -29,6 +30,9 @@ pub(super) struct RunSheetTask {
     /// So many cooks, in place of the kitchen's
     #[arg(long, value_name = "N")]
     cooks: Option<u8>,
+    /// Propose what may be done on an earlier day, with what it saves
+    #[arg(long)]
+    ahead: bool,
     /// Seconds for the search
     #[arg(long, value_name = "SECONDS", default_value_t = 20.0)]
     limit: f64,
@@ -90,15 +94,42 @@ pub(super) fn runsheet(task: &RunSheetTask, manner: Manner<'_>) -> Result<Answer
     let mut deadline = Deadline(Instant::now() + Duration::from_secs_f64(task.limit));
     match run_sheet(&r, day, &wish, &mut deadline) {
         Ok(sheet) => {
+            let ahead = task.ahead.then(|| prep_ahead(&r, day, &mut deadline));
             let text = if manner.json {
-                json::text(&as_json(&r, &sheet))
+                let mut value = as_json(&r, &sheet);
+                if let Some(ahead) = &ahead {
+                    value["ahead"] = ahead.iter().map(|p| proposal_json(&r, p)).collect();
+                }
+                json::text(&value)
             } else {
-                sheet_text(&run_sheet_page(&r, &sheet, manner.system))
+                let mut page = run_sheet_page(&r, &sheet, manner.system);
+                page.sections.extend(ahead.iter().map(|a| ahead_section(a)));
+                sheet_text(&page)
             };
             Ok(Answer { text, code: EXIT_GOOD })
         }
         Err(refusal) => Ok(refused(&r, day, &refusal, manner)),
     }
+}
+
+fn ahead_section(proposals: &[Proposal]) -> Section {
+    let mut section = Section { heading: "On an earlier day".into(), ..Section::default() };
+    if proposals.is_empty() {
+        section.lead.push("Nothing that would save five minutes.".into());
+    }
+    section.notes = proposals.iter().map(Proposal::says).collect();
+    section
+}
+
+fn proposal_json(r: &Rotation, p: &Proposal) -> Value {
+    json!({
+        "words": p.words,
+        "on": day_json(r, p.on),
+        "saves_hands_minutes": p.saves_hands,
+        "saves_oven_minutes": p.saves_oven,
+        "later_start_minutes": p.later_start,
+        "cost": p.cost,
+    })
 }
 
 fn refused(r: &Rotation, day: DayNo, refusal: &Refusal, manner: Manner<'_>) -> Answer {

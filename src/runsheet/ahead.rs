@@ -33,6 +33,26 @@ pub struct Proposal {
     pub edit: Option<Edit>,
 }
 
+impl Proposal {
+    /// All of it in one line: what, what it saves, what it costs.
+    pub fn says(&self) -> String {
+        let figure = |minutes: i64, saves: &str, costs: &str| match minutes {
+            0 => None,
+            1.. => Some(format!("{saves} {minutes} min")),
+            _ => Some(format!("{costs} {} min more", -minutes)),
+        };
+        let figures: Vec<String> = [
+            figure(self.later_start, "the day begins later by", "the day begins sooner by"),
+            figure(self.saves_hands, "saves hands", "costs hands"),
+            figure(self.saves_oven, "saves oven", "costs oven"),
+        ]
+        .into_iter()
+        .flatten()
+        .collect();
+        format!("{} Over both days: {}. {}", self.words, figures.join(", "), self.cost)
+    }
+}
+
 /// A proposal must save so many minutes of something.
 const WORTH: i64 = 5;
 /// A wait this long early in a dish may as well be a night.

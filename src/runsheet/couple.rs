@@ -23,8 +23,10 @@ const TAKE_OUT: (i64, i64) = (1, 2);
 const PAN_WAITS: (i64, i64) = (10, 30);
 /// How long a hot dish, a warm one and a crunchy one may stand before they are served. Common practice, no source.
 const HOT_STANDS: i64 = 10;
-const WARM_STANDS: i64 = 20;
+pub(super) const WARM_STANDS: i64 = 20;
 const CRUNCHY_STANDS: i64 = 5;
+/// And kept warm, where there is no other way.
+const KEPT_WARM: i64 = 60;
 /// A rest of a joint may be drawn out by so much.
 const REST_WAITS: i64 = 20;
 /// How long people sit at table and no hands are to be had.
@@ -70,6 +72,17 @@ pub(super) struct Coupled {
     pub problem: Problem,
     pub units: Vec<super::oven::Unit>,
     pub later: Vec<String>,
+}
+
+impl Coupled {
+    /// The same where dishes of which the book does not say how long they may stand are kept warm for up to an hour.
+    pub(super) fn kept_warm(&self) -> Coupled {
+        let mut problem = self.problem.clone();
+        for link in problem.links.iter_mut().filter(|l| l.why == Why::Fresh) {
+            link.max = link.max.map(|m| m.max(KEPT_WARM));
+        }
+        Coupled { problem, units: self.units.clone(), later: self.later.clone() }
+    }
 }
 
 fn blank(kind: LineKind, dish: &str, what: String, minutes: i64, target: usize) -> Work {
@@ -349,15 +362,24 @@ impl Ctx<'_, '_> {
             let Some(before) = works[q] else { continue };
             for k in followers(q) {
                 let Some(after) = works[k] else { continue };
+                // A wait begins the moment that what it follows is done.
+                let waits = !steps[k].hands && matches!(steps[k].place, StepPlace::Bench | StepPlace::Fridge);
+                let at_once = (waits && preds[k].len() == 1).then_some(0);
                 match taken_out[q] {
                     Some(out) => {
-                        self.p.link(out, after, 0, wait_after(steps, q, k).filter(|_| steps[q].may_wait.is_some()), Why::Order)
+                        let wait = steps[q].may_wait.map(i64::from);
+                        self.p.link(out, after, 0, at_once.or(wait), Why::Order);
                     }
                     None => {
                         let target_changes = self.p.works[before].target != self.p.works[after].target;
-                        let max =
-                            wait_after(steps, q, k).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
-                        self.p.link(before, after, 0, max, Why::Order);
+                        let by_rule = wait_after(steps, q, k);
+                        let max = at_once.or(by_rule).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
+                        // What the book says holds; what is only our habit may give way.
+                        let ours = at_once.is_none()
+                            && by_rule.is_some()
+                            && steps[q].may_wait.is_none()
+                            && steps[q].place == StepPlace::Ring;
+                        self.p.link(before, after, 0, max, if ours { Why::Pan } else { Why::Order });
                     }
                 }
             }
@@ -373,7 +395,8 @@ impl Ctx<'_, '_> {
         }
         if let Some(serve) = making.sitting.and_then(|k| self.serve_up[k]) {
             for &(end, q) in &ends {
-                self.p.link(end, serve, 0, stands_before_serving(making, &steps[q]), Why::Hold);
+                let why = if steps[q].may_wait.is_some() { Why::Hold } else { Why::Fresh };
+                self.p.link(end, serve, 0, stands_before_serving(making, &steps[q]), why);
             }
         }
         self.ends.push(ends.into_iter().map(|e| e.0).collect());
@@ -450,7 +473,7 @@ impl Ctx<'_, '_> {
             } else {
                 begin
             };
-            self.p.link(end, serve, 0, hot.then_some(HOT_STANDS), Why::Hold);
+            self.p.link(end, serve, 0, hot.then_some(HOT_STANDS), Why::Fresh);
         }
     }
 
@@ -474,7 +497,7 @@ impl Ctx<'_, '_> {
         }
         let first = self.p.add(work);
         if !again.warmed {
-            self.p.link(first, serve, 0, Some(30), Why::Hold);
+            self.p.link(first, serve, 0, Some(30), Why::Fresh);
             return;
         }
         let mut heat = blank(LineKind::Warm, &again.dish.name, format!("Heat it right through: {name}"), 10, target);
@@ -482,7 +505,7 @@ impl Ctx<'_, '_> {
         heat.cautions = vec![LineCaution::reheat()];
         let heat = self.p.add(heat);
         self.p.link(first, heat, 0, Some(0), Why::Heat);
-        self.p.link(heat, serve, 0, Some(HOT_STANDS), Why::Hold);
+        self.p.link(heat, serve, 0, Some(HOT_STANDS), Why::Fresh);
     }
 
     /// Raw food on the board is followed by washing at once, so that nothing clean meets it.

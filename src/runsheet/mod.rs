@@ -49,8 +49,12 @@ pub struct Wish {
 /// A [`Refusal`] where there is nothing to do, or no way to do it in time, with its cause and what would help.
 pub fn run_sheet(rotation: &Rotation, day: DayNo, wish: &Wish, onlooker: &mut dyn Onlooker) -> Result<RunSheet, Refusal> {
     let session = session::Session::of(rotation, day, wish)?;
-    let coupled = couple::couple(&session);
-    let found = solve::best(&session, &coupled, onlooker);
+    let mut coupled = couple::couple(&session);
+    let mut found = solve::best(&session, &coupled, onlooker);
+    if matches!(found, solve::Found::Impossible) {
+        coupled = coupled.kept_warm();
+        found = solve::best(&session, &coupled, onlooker);
+    }
     match found {
         solve::Found::Best(best) => Ok(sheet::lay_out(&session, *best, coupled.later)),
         solve::Found::Impossible => Err(refusal::explain(&session, &coupled, onlooker)),

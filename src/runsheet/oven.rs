@@ -185,6 +185,7 @@ impl OvenPlan {
             }
             previous = Some((at, group));
         }
+        p.loosen_pans();
         p
     }
 }

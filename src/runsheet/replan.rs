@@ -64,6 +64,9 @@ pub struct Replanned {
     pub earliest: bool,
 }
 
+/// What has waited past its time is begun within so many minutes, even if people sit at table.
+const LATE_WITHIN: i64 = 40;
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum State {
     /// Until this minute.
@@ -247,15 +250,16 @@ impl Rest {
                     if most == Some(None) {
                         let (what, for_) = (brief_within(&old.works[l.after].what), &old.works[l.after].dish);
                         says.push(match l.why {
-                            Why::Fridge => format!("Past its time: {what} ({for_}). It should be cold by {}; if it stood warm longer, throw it away.", clock(end + l.max.unwrap_or(0) + old.works[l.after].minutes)),
+                            Why::Fridge => format!("Past its time: {what} ({for_}). It should have been in the fridge by {}; if it stood warm much longer, throw it away.", clock(end + l.max.unwrap_or(0) + old.works[l.after].minutes)),
                             _ => format!("Past its time: {what} ({for_}). Do it at once."),
                         });
                     }
-                    p.link(0, after, least, most.flatten(), l.why);
+                    p.link(0, after, least, most.map(|m| m.unwrap_or(least + LATE_WITHIN)), l.why);
                 }
                 _ => {}
             }
         }
+        p.loosen_pans();
         Rest { p, of, now, says }
     }
 
@@ -423,7 +427,7 @@ impl Rest {
         for (w, work) in problem.works.iter().enumerate() {
             let (was, is) = (sheet.problem.targets[work.target].serve, problem.targets[work.target].serve);
             let end = all[w] + work.minutes;
-            if work.kind == LineKind::Box && is > was && end > was {
+            if work.kind == LineKind::Box && problem.targets[work.target].sitting.is_none() && is > was && end > was {
                 slips.push(Slip { what: format!("{}, put away", work.dish), was, is: end });
             }
         }

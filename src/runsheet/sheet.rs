@@ -2,11 +2,11 @@
 
 use super::{
     cautions,
-    couple::AT_TABLE,
+    couple::{AT_TABLE, WARM_STANDS},
     session::Session,
     solve::Best,
     summary::{Summary, summarise},
-    work::{Problem, Spot},
+    work::{Problem, Spot, Why},
 };
 use crate::{
     lists::CompanionAmount,
@@ -225,11 +225,29 @@ pub(super) fn lay_out(session: &Session<'_>, best: Best, later: Vec<String>) -> 
         _ => Proof::SoFar,
     };
     let mut lines = lines_of(&best.problem, &best.starts, &session.kitchen, &[]);
+    keep_warm(&best.problem, &best.starts, &mut lines);
     cautions::put(session, &best.problem, &mut lines);
     let meals_at = session.sittings.iter().enumerate().filter(|(_, s)| s.served).map(|(k, s)| (k, s.at)).collect();
     let (day, nodes, kitchen) = (session.day, best.nodes, session.kitchen);
     let parts = Parts { day, meals, lines, later, proof, nodes, kitchen, now: None, meals_at };
     build(parts, best.problem, best.starts)
+}
+
+/// Says of what stands longer than it should that it is kept warm.
+fn keep_warm(p: &Problem, starts: &[i64], lines: &mut [Line]) {
+    for link in p.links.iter().filter(|l| l.why == Why::Fresh && l.max.is_some()) {
+        let stands = starts[link.after] - starts[link.before] - p.works[link.before].minutes;
+        if stands <= WARM_STANDS {
+            continue;
+        }
+        let Some(line) = lines.iter_mut().find(|l| l.id == link.before) else { continue };
+        let note = format!("then stands {stands} min: keep it warm under a lid");
+        line.note = Some(line.note.take().map_or_else(|| note.clone(), |n| format!("{n}; {note}")));
+        line.cautions.push(LineCaution {
+            text: "What is kept hot is kept at 63\u{a0}°C or more.".into(),
+            source: "UK Food Standards Agency: hot holding".into(),
+        });
+    }
 }
 
 /// What a sheet is built of beside its schedule.

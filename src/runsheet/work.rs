@@ -67,12 +67,16 @@ pub(super) struct Work {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Why {
     Order,
-    /// The dish may stand so long.
+    /// The dish may stand so long: the book says so.
     Hold,
+    /// It is best within so long: our habit, where the book says nothing.
+    Fresh,
     /// Kept-back food must be cold in time.
     Fridge,
     /// Washing follows raw food at once.
     Board,
+    /// A pan waits for the next step: our habit, where the book says nothing.
+    Pan,
     /// Heating, cooling.
     Heat,
 }
@@ -144,6 +148,58 @@ impl Problem {
             }
         }
         seen
+    }
+
+    /// Whether the waits contradict one another: some circle of them asks for more time than it leaves.
+    ///
+    /// Longest paths from everywhere at once (Bellman 1958): with a circle they still grow after as many rounds as there are works.
+    fn has_circle(&self) -> bool {
+        let n = self.works.len();
+        let mut reach = vec![0_i64; n];
+        for _ in 0..=n {
+            let mut grew = false;
+            for l in &self.links {
+                let minutes = self.works[l.before].minutes;
+                let on = reach[l.before] + minutes + l.min;
+                if on > reach[l.after] {
+                    (reach[l.after], grew) = (on, true);
+                }
+                if let Some(max) = l.max {
+                    let back = reach[l.after] - minutes - max;
+                    if back > reach[l.before] {
+                        (reach[l.before], grew) = (back, true);
+                    }
+                }
+            }
+            if !grew {
+                return false;
+            }
+        }
+        true
+    }
+
+    /// Lets pans wait as long as they must where our habit contradicts the order of the steps.
+    pub(super) fn loosen_pans(&mut self) {
+        if !self.has_circle() {
+            return;
+        }
+        let ours: Vec<(usize, Option<i64>)> =
+            (0..self.links.len()).filter(|&l| self.links[l].why == Why::Pan).map(|l| (l, self.links[l].max)).collect();
+        for (l, _) in &ours {
+            self.links[*l].max = None;
+        }
+        if self.has_circle() {
+            // They were not to blame.
+            ours.into_iter().for_each(|(l, max)| self.links[l].max = max);
+            return;
+        }
+        // As many as possible hold again.
+        for (l, max) in ours {
+            self.links[l].max = max;
+            if self.has_circle() {
+                self.links[l].max = None;
+            }
+        }
     }
 
     /// As the search is asked.

@@ -298,9 +298,7 @@ impl Reader<'_> {
             rule(sits, || format!("nobody sits down to {}", meal.name))?;
             let slot = self.plan.slots().find(|s| self.plan.slot_name(*s) == meal.name).ok_or("no such meal")?;
             let people = self.plan.eaters_at(slot).len() as i64;
-            rule(serve.minutes() <= people + 2 || self.sheet.kitchen.pace < 100, || {
-                format!("serving up for {people} takes {}", serve.minutes())
-            })?;
+            rule(serve.minutes() <= 2 * (people + 2), || format!("serving up for {people} takes {}", serve.minutes()))?;
             for (batch, dish) in self.made() {
                 let earlier = self
                     .plan
@@ -314,7 +312,13 @@ impl Reader<'_> {
                 let last = last.ok_or_else(|| format!("{} is not made", dish.id))?;
                 rule(last <= serve.from, || format!("{} is ready at {last}, served up at {}", dish.id, serve.from))?;
                 let step = dish.steps.last().unwrap();
-                let hold = step.may_wait.map(i64::from).or((dish.profile.heat == Some(Heat::Hot)).then_some(15));
+                // Where there is no other way a dish is kept warm for up to an hour, and its line says so.
+                let warm = self
+                    .lines()
+                    .iter()
+                    .any(|l| l.batch == Some(batch.id) && l.note.as_deref().is_some_and(|n| n.contains("keep it warm")));
+                let hold =
+                    step.may_wait.map(i64::from).or((dish.profile.heat == Some(Heat::Hot)).then_some(if warm { 65 } else { 25 }));
                 // Out of the oven in between.
                 let hold = hold.map(|h| h + if step.place == StepPlace::Oven { 5 } else { 0 });
                 rule(hold.is_none_or(|h| serve.from - last <= h), || {
