@@ -472,6 +472,47 @@ fn an_empty_day_is_no_failure_but_has_no_sheet() {
     assert!(e.nothing && e.causes.is_empty() && e.sentence.contains("nothing"), "{e}");
 }
 
+#[test]
+fn what_two_dishes_share_is_done_at_once_and_the_line_says_so() {
+    let book = Book::shipped().unwrap();
+    let mut plan = plan_of(&book, "celeriac", 4, Kitchen::default());
+    let slot = Slot { day: DayNo(1), mealtime: MealtimeId(1) };
+    let soup = dish(&book, "root-cream-soup");
+    let mut second = (*soup).clone();
+    second.id = DishId::new("second-soup").unwrap();
+    second.name = "Second soup".into();
+    let alone = {
+        let mut plan = plan.clone();
+        cook(&mut plan, &soup, 1, Some(slot), 800);
+        sheet_of(&plan, 1).summary.hands_minutes
+    };
+    cook(&mut plan, &soup, 1, Some(slot), 800);
+    cook(&mut plan, &Arc::new(second), 1, Some(slot), 800);
+    let sheet = sheet_of(&plan, 1);
+    sheet::check(&plan, &sheet, at(6, 0)).unwrap();
+    let shared: Vec<&Line> = sheet.lines.iter().filter(|l| l.steps.len() > 1).collect();
+    assert_eq!(shared.len(), 1, "{shared:?}");
+    assert!(shared[0].note.as_deref().is_some_and(|n| n.contains("slice all the onion at once")), "{:?}", shared[0].note);
+    assert!(shared[0].steps.iter().map(|s| s.batch).collect::<std::collections::BTreeSet<_>>().len() == 2);
+    assert!(sheet.summary.hands_minutes < 2 * alone, "{} and {alone}", sheet.summary.hands_minutes);
+}
+
+#[test]
+fn what_is_served_at_lunch_and_again_at_supper_is_boxed_and_warmed_once() {
+    let book = Book::shipped().unwrap();
+    let mut plan = plan_of(&book, "celeriac", 2, Kitchen::default());
+    let (lunch, evening) = (Slot { day: DayNo(1), mealtime: MealtimeId(2) }, Slot { day: DayNo(1), mealtime: MealtimeId(1) });
+    let soup = cook(&mut plan, &dish(&book, "root-cream-soup"), 1, Some(lunch), 600);
+    let half = plan.meals[&lunch].servings[0].portion.with(300);
+    plan.meals.get_mut(&lunch).unwrap().servings[0].portion = half;
+    plan.meals.entry(evening).or_default().servings.push(Serving { batch: soup, portion: half, eaters: vec![], twins: vec![] });
+    let sheet = sheet_of(&plan, 1);
+    let boxed = sheet.lines.iter().find(|l| l.kind == LineKind::Box).expect("it is put away between");
+    let warmed: Vec<&Line> = sheet.lines.iter().filter(|l| l.kind == LineKind::Warm).collect();
+    assert_eq!(warmed.len(), 2);
+    assert!(boxed.to <= warmed[0].from && warmed[1].cautions.iter().any(|c| c.text.contains("75")), "{warmed:?}");
+}
+
 // ---- the oven -------------------------------------------------------------------------------------------------------------
 
 #[test]
@@ -648,4 +689,23 @@ fn what_may_be_done_the_day_before_is_proposed_with_what_it_saves_and_costs() {
         }
     }
     assert!(proposed >= 2, "{proposed}");
+}
+
+#[test]
+fn half_of_a_roast_and_a_dough_may_be_made_on_an_earlier_day() {
+    let book = Book::shipped().unwrap();
+    let mut plan = plan_of(&book, "red-cabbage", 4, Kitchen::default());
+    let evening = |day: i16| Slot { day: DayNo(day), mealtime: MealtimeId(1) };
+    cook(&mut plan, &dish(&book, "charred-wedges-cumin-yoghurt"), 1, Some(evening(1)), 600);
+    cook(&mut plan, &dish(&book, "cabbage-slabs-sesame-lemon"), 3, Some(evening(3)), 600);
+    let roast = prep_ahead(&plan, DayNo(3), &mut ());
+    let roast = roast.iter().find(|p| p.words.starts_with("Roast the")).expect("both are roasted");
+    println!("{}", roast.says());
+    assert!(roast.saves_oven > 0 && roast.on == DayNo(1) && roast.cost.contains("warmed once"), "{roast:?}");
+    let mut plan = plan_of(&book, "roast-pork-shoulder", 4, Kitchen::default());
+    cook(&mut plan, &dish(&book, "sour-cabbage-dumplings-broth"), 2, Some(evening(2)), 300);
+    let dough = prep_ahead(&plan, DayNo(2), &mut ());
+    let dough = dough.iter().find(|p| p.words.contains("dough")).expect("the dough may lie over night");
+    println!("{}", dough.says());
+    assert!(dough.later_start > 0 && dough.on == DayNo(1) && !dough.cost.is_empty(), "{dough:?}");
 }

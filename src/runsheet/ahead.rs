@@ -181,15 +181,13 @@ fn begun_the_day_before(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut
             .position(|s| !s.hands && s.minutes >= A_NIGHT && matches!(s.place, StepPlace::Bench | StepPlace::Fridge))?;
         let by_hand = dish.steps[..wait].iter().all(|s| s.hands && s.place == StepPlace::Bench);
         let lies = dish.steps[..wait].iter().any(|s| words::words(&s.text).iter().any(|w| LIES.contains(&w.as_str())));
-        // Nothing later may hang on the first steps alone.
-        let apart = dish.steps[wait + 1..].iter().all(|s| s.after.iter().all(|q| *q >= wait));
-        if wait == 0 || !by_hand || !lies || on < DayNo::FIRST || !apart {
+        if wait == 0 || !by_hand || !lies || on < DayNo::FIRST {
             return None;
         }
         let after = split(r, batch, dish, wait + 1, on, Vec::new())?;
         let (saves_hands, saves_oven, later_start) = compare(r, &after, on, day, now, onlooker)?;
         Some(Proposal {
-            words: format!("For {}: \"{}\" on {} already.", dish.name, words::brief(&dish.steps[0].text), r.day_name(on)),
+            words: format!("For {}: \"{}\" on {} already.", dish.name, dish.steps[0].text.trim_end_matches('.'), r.day_name(on)),
             on,
             saves_hands,
             saves_oven,

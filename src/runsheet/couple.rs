@@ -496,6 +496,10 @@ impl Ctx<'_, '_> {
             work.spot = Spot::Ring;
         }
         let first = self.p.add(work);
+        let today = s.makings.iter().position(|m| m.batch.id == again.batch.id);
+        for end in today.map(|m| self.ends[m].clone()).unwrap_or_default() {
+            self.p.link(end, first, 0, None, Why::Order);
+        }
         if !again.warmed {
             self.p.link(first, serve, 0, Some(30), Why::Fresh);
             return;

@@ -152,14 +152,17 @@ impl<'r> Session<'r> {
         let makings: Vec<Making> = makings.collect();
         let again = sittings.iter().enumerate().flat_map(|(k, s)| {
             let servings = &rotation.meal(s.slot).servings;
+            let makings = &makings;
             servings.iter().filter_map(move |serving| {
-                let batch = rotation.batch(serving.batch).filter(|b| b.day != day)?;
+                // Of today's making only what is served once more, after its first meal.
+                let fresh = |b: &&Batch| makings.iter().any(|m| m.batch.id == b.id && m.sitting.is_none_or(|first| first >= k));
+                let batch = rotation.batch(serving.batch).filter(|b| b.day != day || !fresh(b))?;
                 let dish: &Dish = rotation.dishes.get(&batch.dish)?;
                 let warmed = dish.cooked && matches!(dish.profile.heat, Some(Heat::Hot | Heat::Warm));
                 Some(Again { batch, dish, sitting: k, portion: serving.portion, warmed })
             })
         });
-        let again = again.collect();
+        let again: Vec<Again> = again.collect();
         Ok(Session { rotation, day, kitchen, begin, close, sittings, makings, again })
     }
 
@@ -197,7 +200,9 @@ fn kept(rotation: &Rotation, batch: &Batch, dish: &Dish, day: DayNo) -> Option<K
     if dish.role != Role::Meal {
         return None;
     }
-    let later: Vec<_> = rotation.servings_of(batch.id).into_iter().filter(|(slot, _)| slot.day > day).collect();
+    let all = rotation.servings_of(batch.id);
+    let first = all.iter().find(|(slot, _)| slot.day == day).map(|(slot, _)| *slot);
+    let later: Vec<_> = all.into_iter().filter(|(slot, _)| slot.day >= day && Some(*slot) != first).collect();
     let drawn: Vec<&Batch> = rotation.batches.iter().filter(|b| b.day > day && b.draws_on(batch.id)).collect();
     let portion = |grams: u32| batch.pool().with(grams);
     if let Some((slot, _)) = later.first() {

@@ -92,7 +92,8 @@ pub(super) fn best(session: &Session<'_>, coupled: &Coupled, onlooker: &mut dyn 
 /// The best over all courses of the oven; nothing that begins before `floor`.
 fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -> Found {
     let all = plans(coupled);
-    let mut whole = all.len() < MOST_PLANS;
+    // None: more heats than can be put in order.
+    let mut whole = (1..MOST_PLANS).contains(&all.len());
     let mut best: Option<Best> = None;
     let mut stopped = false;
     let mut nodes = 0;
@@ -105,7 +106,11 @@ fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -
             None => begin.max(floor.unwrap_or(begin)),
         };
         let mut effort = Effort::new(onlooker);
-        let Ok(answer) = solve_without_reason(&problem.instance(), &mut effort) else { continue };
+        let Ok(answer) = solve_without_reason(&problem.instance(), &mut effort) else {
+            // More steps than the search takes on.
+            whole = false;
+            continue;
+        };
         stopped |= effort.stopped;
         nodes += answer.nodes;
         let Some(starts) = answer.starts else {
