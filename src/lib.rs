@@ -16,5 +16,6 @@ pub mod judge;
 pub mod lists;
 pub mod quantity;
 pub mod rotation;
+pub mod runsheet;
 pub mod store;
 pub mod timeline;

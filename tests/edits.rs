@@ -8,8 +8,8 @@ use tranche::{
     book::Dish,
     quantity::{DayNo, Grams, Portion, State},
     rotation::{
-        BatchId, Draw, Eater, EaterId, Edit, GestureId, History, MealtimeId, PieceEdit, Rotation, ServeFrom, Slot, Source, apply,
-        validate,
+        BatchId, Draw, Eater, EaterId, Edit, GestureId, History, Kitchen, MealtimeId, PieceEdit, Rotation, ServeFrom, Slot,
+        Source, apply, validate,
     },
 };
 
@@ -65,6 +65,8 @@ fn any_edit(dishes: Vec<Arc<Dish>>) -> impl Strategy<Value = Edit> {
         1 => (0i16..6).prop_map(|d| Edit::RemoveDay(DayNo(d))),
         1 => "[a-c]{0,2}".prop_map(|name| Edit::AddMealtime { name, at: None }),
         1 => (0u8..4).prop_map(|id| Edit::RemoveMealtime(MealtimeId(id))),
+        1 => (0u8..8, 0u8..10, any::<bool>(), 0u16..500)
+            .prop_map(|(cooks, rings, fan, pace)| Edit::SetKitchen(Kitchen { cooks, rings, fan, pace, ..Kitchen::default() })),
     ]
 }
 

@@ -22,6 +22,7 @@ use tranche::{
     },
     quantity::System,
     rotation::Rotation,
+    runsheet::{RunSheet, Wish, clock, run_sheet, run_sheet_page},
 };
 use weeks::week;
 
@@ -37,6 +38,13 @@ fn sheets(r: &Rotation) -> Vec<Sheet> {
         label_sheet(r, &labels, System::Metric),
         prep_sheet(r, &prep_list(r), System::Metric),
     ]
+    .into_iter()
+    .chain(run_sheets(r).iter().map(|s| run_sheet_page(r, s, System::Metric)))
+    .collect()
+}
+
+fn run_sheets(r: &Rotation) -> Vec<RunSheet> {
+    r.day_numbers().filter_map(|day| run_sheet(r, day, &Wish::default(), &mut ()).ok()).collect()
 }
 
 /// A week whose names are full of marks that formats give a meaning to.
@@ -149,7 +157,8 @@ fn the_table_reads_back_cell_for_cell_and_no_cell_is_a_formula() {
 fn the_calendar_has_every_meal_at_its_hour_and_the_last_day_of_every_box() {
     for r in WEEKS.map(week).into_iter().chain([wild()]) {
         let labels = box_labels(&r);
-        let text = calendar(&r, &labels, System::Metric);
+        let cooking = run_sheets(&r);
+        let text = calendar(&r, &labels, &cooking, System::Metric);
         for line in text.split("\r\n") {
             assert!(line.len() <= 75, "{line}");
             assert!(!line.contains(['\n', '\r']));
@@ -173,6 +182,14 @@ fn the_calendar_has_every_meal_at_its_hour_and_the_last_day_of_every_box() {
                 assert!(summary.contains(&r.dish_of(serving.batch).unwrap().name), "{summary}");
             }
         }
+        assert_eq!(of("cook-").len(), cooking.len());
+        for (event, sheet) in of("cook-").into_iter().zip(&cooking) {
+            let Some(DatePerhapsTime::DateTime(CalendarDateTime::Floating(start))) = event.get_start() else {
+                panic!("{:?} is no floating time", event.get_start())
+            };
+            assert_eq!(start.to_string(), format!("{} {}:00", r.date(sheet.day), clock(sheet.summary.start)));
+            assert!(event.get_description().unwrap().lines().count() > 3);
+        }
         let boxes = of("box-");
         assert_eq!(boxes.len(), labels.len());
         for (event, label) in boxes.into_iter().zip(&labels) {
@@ -181,7 +198,7 @@ fn the_calendar_has_every_meal_at_its_hour_and_the_last_day_of_every_box() {
             assert_eq!(event.get_summary(), Some(format!("Last day: {}", label.what).as_str()));
         }
         assert_eq!(text.matches("BEGIN:VALARM").count(), labels.len());
-        assert_eq!(text, calendar(&r, &labels, System::Metric), "the same plan gives the same bytes");
+        assert_eq!(text, calendar(&r, &labels, &cooking, System::Metric), "the same plan gives the same bytes");
     }
 }
 
@@ -299,11 +316,15 @@ fn every_format_is_written_and_none_over_another_unasked() {
         assert_eq!(done.status.code(), Some(2), "{wrong:?}");
         assert!(done.stdout.is_empty() && !done.stderr.is_empty());
     }
-    let only = kitchen.run(&["print", &file(), "-o", "a.md", "--only", "cut,prep", "--units", "us", "--json"]);
+    let only = kitchen.run(&["print", &file(), "-o", "a.md", "--only", "cut,prep,runsheet", "--units", "us", "--json"]);
     assert_eq!(only.status.code(), Some(0));
     let text = fs::read_to_string(kitchen.path("a.md")).unwrap();
     assert!(
-        text.starts_with("# Cut list") && text.contains("# Prep list") && !text.contains("# Shopping") && text.contains("oz")
+        text.starts_with("# Cut list")
+            && text.contains("# Prep list")
+            && text.contains("# Run sheet, Wednesday")
+            && !text.contains("# Shopping")
+            && text.contains("oz")
     );
 }
 

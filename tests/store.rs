@@ -11,7 +11,7 @@ use std::{
 };
 use tranche::{
     quantity::{DayNo, Grams},
-    rotation::{EaterId, Edit, FindingKey, PieceEdit, Rotation, ServeFrom, apply},
+    rotation::{EaterId, Edit, FindingKey, Kitchen, PieceEdit, Rotation, ServeFrom, apply},
     store::{
         MAX_FILE_BYTES, Places, Recent, RecoveryStore, Scale, Settings, StoreError, check_unchanged, load_household, plan_id,
         read_rotation, rotation_from_text, rotation_to_text, save_household, save_rotation, write_whole,
@@ -38,6 +38,12 @@ fn edit() -> impl Strategy<Value = Edit> {
         (0u32..5_000).prop_map(|g| Edit::Piece(PieceEdit::Mass(Grams::clamped(g)))),
         (1u32..6, -2i16..6).prop_map(|(b, d)| Edit::SetBatchDay { batch: tranche::rotation::BatchId(b), day: DayNo(d) }),
         Just(Edit::AddDay),
+        (1u8..7, 0u8..9, any::<bool>()).prop_map(|(cooks, rings, fan)| Edit::SetKitchen(Kitchen {
+            cooks,
+            rings,
+            fan,
+            ..Kitchen::default()
+        })),
         "\\PC{0,40}".prop_map(|reason| Edit::Overrule { finding: FindingKey("likeness/a/b".into()), reason }),
         "\\PC{1,20}".prop_map(|n| Edit::AddEater(fixture::eater(0, &n, 125))),
     ]

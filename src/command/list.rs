@@ -92,7 +92,7 @@ fn answer(sheet: &Sheet, value: &Value, manner: Manner<'_>) -> String {
 }
 
 /// A page for a terminal.
-fn sheet_text(sheet: &Sheet) -> String {
+pub(super) fn sheet_text(sheet: &Sheet) -> String {
     let mut out = format!("{}\n{}\n", sheet.title, sheet.subtitle);
     for section in &sheet.sections {
         if section.heading.is_empty() {

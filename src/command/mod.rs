@@ -16,6 +16,7 @@ mod plan;
 mod print;
 mod recipe;
 mod report;
+mod runsheet;
 mod shelf;
 mod template;
 mod text;
@@ -110,6 +111,11 @@ enum Task {
         sort: list::ListSort,
         #[command(flatten)]
         house: list::House,
+    },
+    /// Print one day's run sheet: each step with its clock time, hands, ring or oven
+    Runsheet {
+        #[command(flatten)]
+        task: runsheet::RunSheetTask,
     },
     /// Put the lists on paper or into another program's format, by the end of the file's name
     Print {
@@ -255,6 +261,7 @@ fn carry_out(task: &Task, manner: Manner<'_>) -> Result<Answer, Failure> {
         Task::Check { file, usual } => check::check(file, *usual, manner),
         Task::Report { file, usual } => report::report(file, *usual, manner),
         Task::List { file, sort, house } => list::list(file, *sort, house, manner),
+        Task::Runsheet { task } => runsheet::runsheet(task, manner),
         Task::Print { task } => print::print(task, manner),
         Task::Template { task } => template::template(task, manner),
         Task::ReadRecipe { page } => recipe::recipe(page, manner),

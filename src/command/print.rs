@@ -7,6 +7,7 @@ use crate::{
         Sheet, box_labels, cut_list, cut_sheet, label_sheet, prep_list, prep_sheet, shopping_list, shopping_sheet, week_sheet,
     },
     rotation::Rotation,
+    runsheet::{RunSheet, Wish, refusal_page, run_sheet, run_sheet_page},
     store::write_whole,
 };
 use clap::ValueEnum;
@@ -17,6 +18,8 @@ use std::path::{Path, PathBuf};
 pub(super) enum Part {
     /// The meals, and until when each box keeps
     Week,
+    /// A page for each day on which something is cooked: every step with its clock time
+    Runsheet,
     /// What comes off the piece on which day
     Cut,
     /// What to buy and pick
@@ -29,11 +32,12 @@ pub(super) enum Part {
 
 impl Part {
     /// What goes on the fridge door where nobody says.
-    const USUAL: &[Part] = &[Part::Week, Part::Cut, Part::Shopping, Part::Labels];
+    const USUAL: &[Part] = &[Part::Week, Part::Runsheet, Part::Cut, Part::Shopping, Part::Labels];
 
     fn word(self) -> &'static str {
         match self {
             Part::Week => "week",
+            Part::Runsheet => "runsheet",
             Part::Cut => "cut",
             Part::Shopping => "shopping",
             Part::Labels => "labels",
@@ -50,7 +54,7 @@ pub(super) struct PrintTask {
     /// Where it goes; the end of the name says how: pdf, html, md, ics, csv, svg, png
     #[arg(short, long, value_name = "OUT")]
     output: PathBuf,
-    /// Only these lists; without it week, cut, shopping and labels
+    /// Only these lists; without it week, runsheet, cut, shopping and labels
     #[arg(long, value_enum, value_delimiter = ',', value_name = "LIST")]
     only: Vec<Part>,
     #[command(flatten)]
@@ -77,11 +81,11 @@ pub(super) fn print(task: &PrintTask, manner: Manner<'_>) -> Result<Answer, Fail
     may_write(out, task.force)?;
     let r = read_plan(&task.file)?;
     let (parts, bytes) = match format {
-        Format::Calendar => (Vec::new(), calendar(&r, &box_labels(&r), manner.system).into_bytes()),
+        Format::Calendar => (Vec::new(), calendar(&r, &box_labels(&r), &sessions(&r), manner.system).into_bytes()),
         _ => {
             let parts = if task.only.is_empty() { Part::USUAL.to_vec() } else { task.only.clone() };
-            let sheets = parts.iter().map(|p| sheet(&r, *p, &task.house, manner)).collect::<Result<Vec<_>, _>>()?;
-            (parts, print_sheets(&sheets, format)?)
+            let sheets = parts.iter().map(|p| sheets(&r, *p, &task.house, manner)).collect::<Result<Vec<_>, _>>()?;
+            (parts, print_sheets(&sheets.concat(), format)?)
         }
     };
     write_whole(out, &bytes)?;
@@ -90,16 +94,38 @@ pub(super) fn print(task: &PrintTask, manner: Manner<'_>) -> Result<Answer, Fail
         json::text(&serde_json::json!({ "written": out, "lists": words, "bytes": bytes.len() }))
     } else {
         match words.is_empty() {
-            true => format!("{} is written: the meals and the last day of every box\n", shown(out)),
+            true => format!("{} is written: the meals, the cooking, and the last day of every box\n", shown(out)),
             false => format!("{} is written: {}\n", shown(out), words.join(", ")),
         }
     };
     Ok(Answer { text, code: EXIT_GOOD })
 }
 
+/// The run sheet of every day that has one.
+fn sessions(r: &Rotation) -> Vec<RunSheet> {
+    r.day_numbers().filter_map(|day| run_sheet(r, day, &Wish::default(), &mut ()).ok()).collect()
+}
+
+/// A run sheet for every day on which something is done, or the reason why there is none.
+fn run_sheets(r: &Rotation, manner: Manner<'_>) -> Vec<Sheet> {
+    let page = |day| match run_sheet(r, day, &Wish::default(), &mut ()) {
+        Ok(sheet) => Some(run_sheet_page(r, &sheet, manner.system)),
+        Err(refusal) => (!refusal.nothing).then(|| refusal_page(r, day, &refusal)),
+    };
+    r.day_numbers().filter_map(page).collect()
+}
+
+fn sheets(r: &Rotation, part: Part, house: &House, manner: Manner<'_>) -> Result<Vec<Sheet>, Failure> {
+    if part == Part::Runsheet {
+        return Ok(run_sheets(r, manner));
+    }
+    Ok(vec![sheet(r, part, house, manner)?])
+}
+
 fn sheet(r: &Rotation, part: Part, house: &House, manner: Manner<'_>) -> Result<Sheet, Failure> {
     let system = manner.system;
     Ok(match part {
+        Part::Runsheet => Sheet::default(),
         Part::Week => week_sheet(r, &box_labels(r), system),
         Part::Cut => cut_sheet(r, &cut_list(r), system),
         Part::Shopping => shopping_sheet(r, &shopping_list(r, &house.open()?, &manner.shelf.book()?), system),

@@ -1,8 +1,7 @@
 //! Paper and foreign formats: from the pages of `lists` to bytes that other programs read.
 //!
 //! Every format is made from the same [`Sheet`]s, so none says more or less than another; the calendar alone is made from the
-//! plan. Nothing here reads a clock or a file, and the same plan gives the same bytes. A run sheet is one more sheet: it needs
-//! no more here than to be handed in.
+//! plan and its run sheets. Nothing here reads a clock or a file, and the same plan gives the same bytes.
 
 mod calendar;
 mod csv;

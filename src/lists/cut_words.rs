@@ -102,7 +102,7 @@ fn names(words: &[String], name: &str) -> bool {
 }
 
 /// Whether two words are one, or one the plural of the other.
-pub(super) fn same_word(a: &str, b: &str) -> bool {
+pub(crate) fn same_word(a: &str, b: &str) -> bool {
     let plural = |one: &str, many: &str| many.strip_prefix(one).is_some_and(|end| matches!(end, "" | "s" | "es"));
     plural(a, b) || plural(b, a)
 }

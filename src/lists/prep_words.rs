@@ -44,7 +44,7 @@ const APART: &[&str] =
     &["into", "in", "with", "to", "on", "over", "round", "through", "for", "from", "at", "of", "under", "against"];
 
 /// The verb for what a dish does with `companion` by hand, if its steps say.
-pub(super) fn work_on(dish: &Dish, companion: &str) -> Option<&'static str> {
+pub(crate) fn work_on(dish: &Dish, companion: &str) -> Option<&'static str> {
     let name = companion.rsplit(' ').next().unwrap_or(companion).to_lowercase();
     dish.steps.iter().filter(|s| s.hands).find_map(|step| {
         let mut verb: Option<&'static str> = None;

@@ -29,6 +29,8 @@ pub struct Sheet {
     pub subtitle: String,
     /// Its sections, in order.
     pub sections: Vec<Section>,
+    /// Whether it is read from where the hands work: larger letters on paper.
+    pub at_arms_length: bool,
 }
 
 /// A section under its heading.
@@ -84,7 +86,7 @@ impl Sheet {
     fn of(rotation: &Rotation, title: &str) -> Sheet {
         let first = DayNo::FIRST;
         let subtitle = format!("{}, from {} {}", rotation.heading(), rotation.weekday(first), rotation.date(first));
-        Sheet { title: title.into(), subtitle, sections: Vec::new() }
+        Sheet { title: title.into(), subtitle, sections: Vec::new(), at_arms_length: false }
     }
 }
 

@@ -1,7 +1,7 @@
 //! The one place where edits are carried out.
 
 use super::{
-    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge,
+    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge, kitchen,
     settle::settle,
 };
 use super::{Overruled, Slot, validate::is_good_name, validate::validate};
@@ -59,6 +59,7 @@ fn carry_out(r: &mut Rotation, edit: &Edit) -> Outcome {
             apply_household::carry_out(r, edit)
         }
         Edit::SetFridge(fridge) => fridge::set(r, fridge),
+        Edit::SetKitchen(kitchen) => kitchen::set(r, *kitchen),
         Edit::Overrule { finding, reason } => {
             if !is_good_name(reason) {
                 return refuse("say in a few words why the warning may be left");

@@ -1,6 +1,6 @@
 //! Every change that can be made to a rotation, one value each.
 
-use super::{BatchId, Eater, EaterId, FindingKey, Fridge, MealtimeId, Rotation, Slot, Source};
+use super::{BatchId, Eater, EaterId, FindingKey, Fridge, Kitchen, MealtimeId, Rotation, Slot, Source};
 use crate::{
     book::{Dish, PartId},
     quantity::{AsBought, DayNo, Grams, Portion},
@@ -177,6 +177,8 @@ pub enum Edit {
     RemoveEater(EaterId),
     /// Say how cold the fridge really is and when it was without power.
     SetFridge(Fridge),
+    /// Say what the kitchen has: cooks, rings, shelves, a fan, the cook's pace, its hours.
+    SetKitchen(Kitchen),
     /// Overrule a warning, with a reason.
     Overrule {
         /// The finding.

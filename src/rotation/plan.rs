@@ -1,6 +1,8 @@
 //! The whole plan: piece, household, days, meals, batches.
 
-use super::{Batch, BatchId, Eater, EaterId, Fridge, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source};
+use super::{
+    Batch, BatchId, Eater, EaterId, Fridge, Household, Kitchen, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source,
+};
 use crate::{
     book::{Dish, DishId, Kind, PartId},
     quantity::{AsBought, DayNo, Days, Grams, Portion, Units},
@@ -48,6 +50,8 @@ pub struct Rotation {
     pub household: Household,
     /// How cold the fridge really is.
     pub fridge: Fridge,
+    /// What a session may use.
+    pub kitchen: Kitchen,
     /// Every dish that a batch makes.
     pub dishes: BTreeMap<DishId, Arc<Dish>>,
     /// The cookings, by number.
@@ -71,6 +75,7 @@ impl Rotation {
             piece,
             household: Household { eaters },
             fridge: Fridge::default(),
+            kitchen: Kitchen::default(),
             dishes: BTreeMap::new(),
             batches: Vec::new(),
             meals: BTreeMap::new(),

@@ -34,5 +34,5 @@ pub use cause::{Cause, Impossible};
 pub use instance::{
     Capacities, Instance, InstanceError, MAX_MINUTE, MAX_PRECEDENCES, MAX_TASKS, Oven, Precedence, Serving, Task,
 };
-pub use solve::solve;
+pub use solve::{solve, solve_without_reason};
 pub use watch::{News, Onlooker};

@@ -19,6 +19,18 @@ use super::{
 /// # Errors
 /// A figure of the instance that cannot be. That no schedule exists is no error but an answer with its reason.
 pub fn solve(instance: &Instance, onlooker: &mut dyn Onlooker) -> Result<Answer, InstanceError> {
+    answer(instance, onlooker, true)
+}
+
+/// The same without looking for the reason where there is no schedule: for those who try one day after another.
+///
+/// # Errors
+/// See [`solve`].
+pub fn solve_without_reason(instance: &Instance, onlooker: &mut dyn Onlooker) -> Result<Answer, InstanceError> {
+    answer(instance, onlooker, false)
+}
+
+fn answer(instance: &Instance, onlooker: &mut dyn Onlooker, with_reason: bool) -> Result<Answer, InstanceError> {
     instance.check()?;
     let rules = Rules::all(instance.dishes.len());
     let mirror = Mirror::of(instance, &rules);
@@ -58,7 +70,7 @@ pub fn solve(instance: &Instance, onlooker: &mut dyn Onlooker) -> Result<Answer,
         }
         None | Some((_, Span::Impossible)) => {
             let nodes = watch.clashes;
-            let impossible = Some(cause::search(instance, &mut watch));
+            let impossible = with_reason.then(|| cause::search(instance, &mut watch));
             return Ok(Answer { impossible, ..Answer::without_schedule(Status::Infeasible, nodes) });
         }
     };

@@ -4,8 +4,12 @@ use crate::{
     lists::{BoxLabel, KeptFor},
     quantity::{DayNo, System, write_grams},
     rotation::{Rotation, Slot},
+    runsheet::{LineKind, RunSheet, clock},
 };
-use jiff::civil::{Date, Time};
+use jiff::{
+    ToSpan as _,
+    civil::{Date, Time},
+};
 
 /// How long a meal is entered for where nobody says, in minutes.
 const MEAL_MINUTES: u32 = 60;
@@ -16,9 +20,9 @@ const LINE: usize = 75;
 
 /// The calendar. Times are floating, as a kitchen's clock is: they stay what they are wherever the file is read.
 ///
-/// A meal with a time is an event of an hour, one without fills its day. What is cooked for another day is an event of that
-/// day. For each box there is an event on the last day that it may be eaten, with an alarm at nine in the morning.
-pub fn calendar(rotation: &Rotation, labels: &[BoxLabel], system: System) -> String {
+/// A meal with a time is an event of an hour, one without fills its day. The cooking of a day is an event from the first step of
+/// its run sheet to the last sit-down, without an alarm; what is cooked for another day is an event of that day. For each box there is an event on the last day that it may be eaten, with an alarm at nine in the morning.
+pub fn calendar(rotation: &Rotation, labels: &[BoxLabel], sheets: &[RunSheet], system: System) -> String {
     let mut out = Writer { text: String::new(), mark: mark(rotation), stamp: stamp(rotation.first_day) };
     out.line("BEGIN:VCALENDAR");
     out.line("VERSION:2.0");
@@ -30,6 +34,9 @@ pub fn calendar(rotation: &Rotation, labels: &[BoxLabel], system: System) -> Str
     }
     for day in rotation.day_numbers() {
         session(&mut out, rotation, day);
+    }
+    for sheet in sheets {
+        cooking(&mut out, rotation, sheet);
     }
     for (number, label) in labels.iter().enumerate() {
         eat_by(&mut out, rotation, number, label, system);
@@ -118,6 +125,31 @@ fn session(out: &mut Writer, r: &Rotation, day: DayNo) {
         out.line("TRANSP:TRANSPARENT");
         out.line("END:VEVENT");
     }
+}
+
+/// A day's cooking by its run sheet.
+fn cooking(out: &mut Writer, r: &Rotation, sheet: &RunSheet) {
+    let steps = || sheet.lines.iter().filter(|l| !matches!(l.kind, LineKind::Sit | LineKind::WashUp));
+    let mut dishes: Vec<&str> = Vec::new();
+    for line in steps().filter(|l| l.batch.is_some()) {
+        if !dishes.contains(&line.dish.as_str()) {
+            dishes.push(&line.dish);
+        }
+    }
+    out.begin(&format!("cook-{}", sheet.day.0), &format!("Cook: {}", dishes.join(", ")));
+    let start = sheet.summary.start;
+    out.line(&format!("DTSTART:{}", of_minute(r.date(sheet.day), start)));
+    out.line(&format!("DURATION:PT{}M", sheet.summary.span.max(1)));
+    let said: Vec<String> = steps().map(|l| format!("{} {}", clock(l.from), l.what)).collect();
+    out.value("DESCRIPTION", &said.join("\n"));
+    out.line("END:VEVENT");
+}
+
+/// A minute counted from the midnight with which `date` begins; it may lie on a day before or after.
+fn of_minute(date: Date, minute: i64) -> String {
+    let date = date.checked_add(minute.div_euclid(1_440).days()).unwrap_or(date);
+    let of_day = minute.rem_euclid(1_440);
+    format!("{}T{:02}{:02}00", of_date(date), of_day / 60, of_day % 60)
 }
 
 fn eat_by(out: &mut Writer, r: &Rotation, number: usize, label: &BoxLabel, system: System) {

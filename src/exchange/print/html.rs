@@ -9,7 +9,7 @@ h1{font:600 20pt/1.2 Vollkorn,Georgia,serif;margin:0}h2{font-size:12.5pt;margin:
 table{border-collapse:collapse;width:100%}th,td{text-align:left;vertical-align:top;padding:.25em .6em .25em 0;border-bottom:1px solid #999}\
 th{border-bottom:1.5px solid #000}.n{text-align:right}ul{margin:.4em 0;padding-left:1.2em}\
 .cards{display:grid;grid-template-columns:1fr 1fr;gap:.6rem}.card{border:1.5px solid #000;padding:.5rem .7rem;break-inside:avoid}\
-.card b{display:block;font-size:12.5pt}section{break-inside:auto}article+article{margin-top:3rem}\
+.card b{display:block;font-size:12.5pt}section{break-inside:auto}.arm{font-size:15pt}.arm td{padding:.35em .7em .35em 0}article+article{margin-top:3rem}\
 @media print{body{margin:0;max-width:none;padding:0}article+article{break-before:page;margin-top:0}tr{break-inside:avoid}h2{break-after:avoid}}\
 @page{size:A4;margin:15mm}";
 
@@ -22,7 +22,8 @@ pub(super) fn html(sheets: &[Sheet]) -> String {
         escaped(title)
     );
     for sheet in sheets {
-        out.push_str(&format!("<article>\n<h1>{}</h1>\n<p>{}</p>\n", escaped(&sheet.title), escaped(&sheet.subtitle)));
+        let class = if sheet.at_arms_length { " class=\"arm\"" } else { "" };
+        out.push_str(&format!("<article{class}>\n<h1>{}</h1>\n<p>{}</p>\n", escaped(&sheet.title), escaped(&sheet.subtitle)));
         sheet.sections.iter().for_each(|s| section(s, &mut out));
         out.push_str("</article>\n");
     }

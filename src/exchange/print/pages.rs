@@ -18,6 +18,8 @@ const HEADING: f32 = 13.0;
 const TEXT: f32 = 10.0;
 const CELL: f32 = 9.5;
 const CARD_TITLE: f32 = 12.5;
+/// How much larger the letters are of what is read with the hands full, an arm's length away: 14 points and 13.3.
+const AT_ARMS_LENGTH: f32 = 1.4;
 /// From line to line, in sizes.
 const LEADING: f32 = 1.35;
 
@@ -48,11 +50,12 @@ pub(super) struct Page {
 
 /// The pages of all sheets; each sheet begins a new one.
 pub(super) fn pages(sheets: &[Sheet]) -> Vec<Page> {
-    let mut pen = Pen { pages: Vec::new(), y: 0.0 };
+    let mut pen = Pen { pages: Vec::new(), y: 0.0, scale: 1.0 };
     for sheet in sheets {
         pen.page();
+        pen.scale = if sheet.at_arms_length { AT_ARMS_LENGTH } else { 1.0 };
         pen.paragraph(&sheet.title, Font::Title, TITLE, 0.0);
-        pen.paragraph(&sheet.subtitle, Font::Plain, TEXT, 0.0);
+        pen.paragraph(&sheet.subtitle, Font::Plain, TEXT * pen.scale, 0.0);
         sheet.sections.iter().for_each(|s| pen.section(s));
     }
     let (count, mut pages) = (pen.pages.len(), pen.pages);
@@ -71,6 +74,8 @@ const BOTTOM: f32 = PAGE.1 - MARGIN - 6.0;
 struct Pen {
     pages: Vec<Page>,
     y: f32,
+    /// How much larger the letters are than usual.
+    scale: f32,
 }
 
 impl Pen {
@@ -108,38 +113,40 @@ impl Pen {
     fn section(&mut self, section: &Section) {
         if !section.heading.is_empty() {
             // A heading takes at least a row or two with it.
-            self.room_for(HEADING * 5.0);
-            self.y += HEADING * 0.8;
-            self.paragraph(&section.heading, Font::Strong, HEADING, 0.0);
+            self.room_for(HEADING * self.scale * 5.0);
+            self.y += HEADING * self.scale * 0.8;
+            self.paragraph(&section.heading, Font::Strong, HEADING * self.scale, 0.0);
         }
         for line in &section.lead {
-            self.paragraph(line, Font::Plain, TEXT, 0.0);
+            self.paragraph(line, Font::Plain, TEXT * self.scale, 0.0);
         }
         if let Some(table) = &section.table {
             self.table(table);
         }
         self.cards(&section.cards);
         for note in &section.notes {
+            let size = TEXT * self.scale;
             self.y += 2.0;
-            self.room_for(TEXT * LEADING);
-            self.put(MARGIN, self.y + TEXT, "–", Font::Plain, TEXT);
-            self.paragraph(note, Font::Plain, TEXT, 10.0);
+            self.room_for(size * LEADING);
+            self.put(MARGIN, self.y + size, "–", Font::Plain, size);
+            self.paragraph(note, Font::Plain, size, 10.0 * self.scale);
         }
     }
 
     fn table(&mut self, table: &SheetTable) {
         let count = table.head.len();
+        let cell = CELL * self.scale;
         let wanted: Vec<f32> = (0..count)
             .map(|i| {
-                let cells = table.rows.iter().filter_map(|r| r.get(i)).map(|c| Font::Plain.width(c, CELL));
+                let cells = table.rows.iter().filter_map(|r| r.get(i)).map(|c| Font::Plain.width(c, cell));
                 // A hair more, lest a cell be broken that just fits.
-                cells.chain([Font::Strong.width(&table.head[i], CELL)]).fold(0.0, f32::max) + 0.1
+                cells.chain([Font::Strong.width(&table.head[i], cell)]).fold(0.0, f32::max) + 0.1
             })
             .collect();
         let widths = columns(&wanted, WIDTH - GAP * count.saturating_sub(1) as f32);
         self.row(&table.head, Font::Strong, &widths, table.right, 1.0);
         for row in &table.rows {
-            let height = row_height(row, Font::Plain, &widths);
+            let height = row_height(row, Font::Plain, &widths, cell);
             if self.y + height > BOTTOM && self.y > MARGIN {
                 self.page();
                 self.row(&table.head, Font::Strong, &widths, table.right, 1.0);
@@ -150,13 +157,14 @@ impl Pen {
     }
 
     fn row(&mut self, cells: &[String], font: Font, widths: &[f32], right: &[usize], thick: f32) {
-        let height = row_height(cells, font, widths);
+        let cell_size = CELL * self.scale;
+        let height = row_height(cells, font, widths, cell_size);
         self.room_for(height);
         let mut x = MARGIN;
         for (i, (cell, width)) in cells.iter().zip(widths).enumerate() {
-            for (n, line) in wrapped(cell, font, CELL, *width).iter().enumerate() {
-                let inset = if right.contains(&i) { (width - font.width(line, CELL)).max(0.0) } else { 0.0 };
-                self.put(x + inset, self.y + 2.0 + CELL + n as f32 * CELL * LEADING, line, font, CELL);
+            for (n, line) in wrapped(cell, font, cell_size, *width).iter().enumerate() {
+                let inset = if right.contains(&i) { (width - font.width(line, cell_size)).max(0.0) } else { 0.0 };
+                self.put(x + inset, self.y + 2.0 + cell_size + n as f32 * cell_size * LEADING, line, font, cell_size);
             }
             x += width + GAP;
         }
@@ -192,9 +200,9 @@ impl Pen {
     }
 }
 
-fn row_height(cells: &[String], font: Font, widths: &[f32]) -> f32 {
-    let lines = cells.iter().zip(widths).map(|(c, w)| wrapped(c, font, CELL, *w).len()).max().unwrap_or(1);
-    lines as f32 * CELL * LEADING + 4.0
+fn row_height(cells: &[String], font: Font, widths: &[f32], size: f32) -> f32 {
+    let lines = cells.iter().zip(widths).map(|(c, w)| wrapped(c, font, size, *w).len()).max().unwrap_or(1);
+    lines as f32 * size * LEADING + 4.0
 }
 
 fn card_height(card: &Card, inner: f32) -> f32 {
@@ -214,11 +222,12 @@ mod tests {
         fn whatever_is_printed_stays_on_the_paper(
             rows in prop::collection::vec(prop::collection::vec("[ a-zA-Z0-9é]{0,60}", 4), 0..80),
             cards in prop::collection::vec(("[a-z ]{1,60}", prop::collection::vec("[a-z ]{1,120}", 0..6)), 0..9),
+            at_arms_length in any::<bool>(),
         ) {
             let table = SheetTable { head: vec!["one".into(), "two".into(), "three".into(), "four".into()], right: &[1], rows };
             let cards = cards.into_iter().map(|(title, lines)| Card { title, lines }).collect();
             let section = Section { heading: "Monday".into(), table: Some(table), cards, ..Section::default() };
-            let sheet = Sheet { title: "List".into(), subtitle: "of things".into(), sections: vec![section.clone(), section] };
+            let sheet = Sheet { title: "List".into(), subtitle: "of things".into(), sections: vec![section.clone(), section], at_arms_length };
             for page in pages(&[sheet]) {
                 for run in &page.runs {
                     prop_assert!(run.x >= MARGIN - 0.1 && run.y <= PAGE.1 - MARGIN / 2.0 + 0.1, "{run:?}");
