@@ -36,6 +36,8 @@ fn edit() -> impl Strategy<Value = Edit> {
         (place(), place()).prop_map(|(a, b)| Edit::SwapMeals(a, b)),
         (place(), 1u16..4, any::<bool>()).prop_map(|(slot, e, present)| Edit::SetPresent { slot, eater: EaterId(e), present }),
         (0u32..5_000).prop_map(|g| Edit::Piece(PieceEdit::Mass(Grams::clamped(g)))),
+        (0u32..400)
+            .prop_map(|g| Edit::Piece(PieceEdit::GiveAway(tranche::book::PartId::new("middle").unwrap(), fixture::prepared(g)))),
         (1u32..6, -2i16..6).prop_map(|(b, d)| Edit::SetBatchDay { batch: tranche::rotation::BatchId(b), day: DayNo(d) }),
         Just(Edit::AddDay),
         "\\PC{0,40}".prop_map(|reason| Edit::Overrule { finding: FindingKey("likeness/a/b".into()), reason }),

@@ -1,7 +1,7 @@
 //! What `--json` prints. The keys are stable; DEVELOPERS.md tells them.
 
 use crate::{
-    judge::{Balance, Finding, KeepingLine, KeepingState, Mend, RunOf, Variety},
+    judge::{Balance, Finding, Helping, KeepingLine, KeepingState, Mend, Plated, RunOf, Variety, packs_left, table_of_eaters},
     quantity::Portion,
     rotation::Rotation,
 };
@@ -32,6 +32,7 @@ pub(super) fn balance(b: &Balance) -> Value {
     json!({
         "as_bought_g": b.as_bought,
         "trim_g": b.trim,
+        "given_away_g": b.given_away,
         "rotten_g": b.rotten,
         "usable_g": b.usable,
         "allotted_g": b.allotted,
@@ -55,6 +56,61 @@ pub(super) fn meals(r: &Rotation) -> Value {
                 "grams": s.portion.get(),
                 "state": state_word(s.portion),
                 "cooked_g": s.cooked,
+            })
+        })
+        .collect()
+}
+
+/// One object a place at the table, in the order of time and of the household.
+pub(super) fn eaters(r: &Rotation) -> Value {
+    let helping = |h: &Helping| {
+        let mut said = Map::new();
+        said.insert("batch".into(), json!(h.batch.0));
+        said.insert("dish".into(), json!(h.dish));
+        let (what, twin) = match h.what {
+            Plated::Dish => ("dish", None),
+            Plated::Twin(name) => ("twin", Some(name)),
+            Plated::Corner(name) => ("corner", Some(name)),
+        };
+        said.insert("what".into(), json!(what));
+        said.extend(twin.map(|t| ("twin".into(), json!(t))));
+        said.insert("grams".into(), json!(h.portion.get()));
+        said.insert("state".into(), json!(state_word(h.portion)));
+        said.extend(h.cooked.map(|g| ("cooked_g".into(), json!(g.get()))));
+        said.extend(h.count.map(|(n, unit)| ("count".into(), json!({ "number": n, "of": unit }))));
+        said.insert("boxed".into(), json!(h.boxed));
+        said.insert("why".into(), json!(h.why));
+        Value::Object(said)
+    };
+    table_of_eaters(r)
+        .iter()
+        .map(|s| {
+            json!({
+                "meal": r.slot_name(s.slot),
+                "day": s.slot.day.0,
+                "eater": s.name,
+                "sits": s.sits,
+                "helpings": s.helpings.iter().map(helping).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
+}
+
+/// Packs that are opened and not used up.
+pub(super) fn packs(r: &Rotation) -> Value {
+    packs_left(r)
+        .iter()
+        .map(|p| {
+            json!({
+                "name": p.name,
+                "measure": p.measure,
+                "pack": p.pack,
+                "word": p.word,
+                "left": rounded(Some(p.left)),
+                "opened": p.opened.0,
+                "last_use": p.last_use.0,
+                "use_by": p.use_by.0,
+                "use_by_date": r.date(p.use_by).to_string(),
             })
         })
         .collect()

@@ -67,6 +67,8 @@ pub(super) struct Clocks {
     pub making: Vec<Clock>,
     /// Whether what is in it was cooked, here or before.
     pub cooked: bool,
+    /// When what is in it was cooked first; the day of its making for what is raw.
+    pub cooked_on: DayNo,
     /// How often it had been warmed up again when it was made, that making included.
     pub reheated: u8,
 }
@@ -102,6 +104,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
     let mut was_cooked = false;
     let mut from_raw = false;
     let mut reheated = 0;
+    let mut cooked_on = batch.day;
     // A form that outlives the window is preserved by its making: from then on only its own keeping time counts for what went in raw.
     let raw_runs_on = !dish.cooked && !made.is_bank();
     for draw in &batch.draws {
@@ -109,6 +112,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
             Source::Part(_) if kind.is_cooked_whole() => {
                 let clock = cold.clock(rotation.piece.opened, kind.cooked_days, Reason::Whole);
                 was_cooked = true;
+                cooked_on = cooked_on.min(rotation.piece.opened);
                 limits.push(clock);
                 tender.push(clock.shortened());
                 reheated = reheated.max(u8::from(is_hot(dish) && batch.day > rotation.piece.opened));
@@ -127,6 +131,9 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
                 let Some(before) = &done[source] else { continue };
                 if before.cooked || index.batches[source].is_bank() {
                     was_cooked |= before.cooked;
+                    if before.cooked {
+                        cooked_on = cooked_on.min(before.cooked_on);
+                    }
                     // What is first cooked out of the vinegar keeps no longer than any cooked food.
                     from_raw |= !before.cooked;
                     limits.push(before.tight);
@@ -155,6 +162,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
         tender: if cooked && kind.animal { tightest(&tender) } else { None },
         making,
         cooked,
+        cooked_on,
         reheated,
     }
 }

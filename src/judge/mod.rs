@@ -5,6 +5,8 @@
 mod balance;
 #[cfg(test)]
 mod boundaries;
+mod care;
+mod chilling;
 mod clock;
 mod cold;
 mod companions;
@@ -26,6 +28,7 @@ mod plates;
 mod portions;
 mod runs;
 mod season;
+mod seats;
 mod shape;
 pub mod spoilage;
 mod table;
@@ -35,7 +38,9 @@ mod variety;
 mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
+pub use chilling::{Cooling, coolings};
 pub(crate) use companions::SCRAPED;
+pub use companions::{PackLeft, packs_left};
 pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
 pub use finding::{Code, Finding, Severity};
 pub use habits::{Chosen, HALF_LIFE_RANGE, Habits, Home};
@@ -49,6 +54,7 @@ pub use mend::{Mend, mends_at_home, mends_for};
 pub use needs::{CompanionNeed, CompanionUse, companion_needs};
 pub use partial::Partial;
 pub use season::{Hemisphere, Season};
+pub use seats::{Helping, Plated, Seat, table_of_eaters};
 pub use table::{LikenessTable, TableMeal};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_at_home, variety_with};
 
@@ -80,8 +86,10 @@ pub fn judge_at_home(rotation: &Rotation, home: &Home) -> Judgement {
     let (variety, more) = variety::variety_at_home(rotation, home);
     findings.extend(more);
     findings.extend(diet::diet(rotation));
+    findings.extend(care::care(rotation));
     findings.extend(companions::companions(rotation));
     findings.extend(shape::shape(rotation));
+    findings.extend(chilling::chilling(rotation));
     finding::settle(&mut findings, rotation);
     Judgement { balance, keeping, variety, findings }
 }

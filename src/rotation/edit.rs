@@ -1,6 +1,6 @@
 //! Every change that can be made to a rotation, one value each.
 
-use super::{BatchId, Eater, EaterId, FindingKey, Fridge, MealtimeId, Rotation, Slot, Source};
+use super::{BatchId, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, MealtimeId, Rotation, Slot, Source, Storage};
 use crate::{
     book::{Dish, PartId},
     quantity::{AsBought, DayNo, Grams, Portion},
@@ -177,6 +177,12 @@ pub enum Edit {
     RemoveEater(EaterId),
     /// Say how cold the fridge really is and when it was without power.
     SetFridge(Fridge),
+    /// Say what food is kept and cooled in: boxes, a freezer, a rule for cooling, the hour of the opening.
+    SetStorage(Storage),
+    /// Freeze what is left of a batch, or what is drawn for one, and have it thawed on a day.
+    Freeze(FrozenStay),
+    /// Leave in the fridge what was to be frozen.
+    KeepOut(Frozen),
     /// Overrule a warning, with a reason.
     Overrule {
         /// The finding.
@@ -222,6 +228,8 @@ pub enum PieceEdit {
     Part(PartId, Portion),
     /// Throw away what is rotten.
     Rotten(Grams<AsBought>),
+    /// Give so much of a part away, to be eaten elsewhere while it keeps.
+    GiveAway(PartId, Portion),
     /// Say when its clock started.
     Opened(DayNo),
     /// Say what condition it is in.

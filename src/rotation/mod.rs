@@ -20,6 +20,7 @@ mod piece;
 mod plan;
 mod serve;
 mod settle;
+mod storage;
 mod template;
 mod template_clock;
 mod template_fit;
@@ -34,13 +35,16 @@ pub use history::{GestureId, History};
 pub use household::{Eater, EaterId, Household};
 pub use journal::{EatenMeal, Heard, as_eaten};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
-pub(crate) use piece::divide;
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
+pub(crate) use piece::{GIVEN_AWAY, divide};
 pub(crate) use plan::capital;
 #[cfg(feature = "window")]
 pub(crate) use plan::weekday_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
-pub use serve::{best_source, cannot_eat, most_for, suggested_portion, typical_at};
+pub use serve::{best_source, cannot_eat, most_for, piece_is, suggested_portion, typical_at};
+pub use storage::{
+    BOX_RANGE, COOL_TO_RANGE, COOL_WITHIN_RANGE, CoolTo, FoodBox, Frozen, FrozenStay, MAX_BOXES, MAX_FROZEN, Storage,
+};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};
 pub use template_fit::{Fit, FitOutcome, SlotFit, fit, time_change};
 pub use validate::{Invalid, validate};

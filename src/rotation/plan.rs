@@ -1,6 +1,8 @@
 //! The whole plan: piece, household, days, meals, batches.
 
-use super::{Batch, BatchId, Eater, EaterId, Fridge, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source};
+use super::{
+    Batch, BatchId, Eater, EaterId, Fridge, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source, Storage,
+};
 use crate::{
     book::{Dish, DishId, Kind, PartId},
     quantity::{AsBought, DayNo, Days, Grams, Portion, Units},
@@ -48,6 +50,8 @@ pub struct Rotation {
     pub household: Household,
     /// How cold the fridge really is.
     pub fridge: Fridge,
+    /// What else food is kept and cooled in.
+    pub storage: Storage,
     /// Every dish that a batch makes.
     pub dishes: BTreeMap<DishId, Arc<Dish>>,
     /// The cookings, by number.
@@ -71,6 +75,7 @@ impl Rotation {
             piece,
             household: Household { eaters },
             fridge: Fridge::default(),
+            storage: Storage::default(),
             dishes: BTreeMap::new(),
             batches: Vec::new(),
             meals: BTreeMap::new(),

@@ -32,6 +32,9 @@ pub fn validate(rotation: &Rotation) -> Result<(), Invalid> {
     if let Some(fault) = rotation.fridge.fault() {
         return Err(invalid(fault, ["fridge:".into()]));
     }
+    if let Some(fault) = rotation.storage.fault(rotation) {
+        return Err(invalid(fault, ["storage:".into()]));
+    }
     piece(rotation)?;
     for batch in &rotation.batches {
         batch_alone(rotation, batch)?;

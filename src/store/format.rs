@@ -14,7 +14,7 @@ use crate::{
     quantity::DayNo,
     rotation::{
         Batch, EaterId, Fridge, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot,
-        validate,
+        Storage, validate,
     },
 };
 use jiff::civil::Date;
@@ -52,6 +52,9 @@ pub(super) struct RotationFile {
     /// Left out while it is as it should be, so that the files of older programs and ours are the same.
     #[serde(default, skip_serializing_if = "Fridge::is_usual")]
     fridge: Fridge,
+    /// The same: left out where nobody has said anything.
+    #[serde(default, skip_serializing_if = "Storage::is_usual")]
+    storage: Storage,
     /// By id.
     dishes: Vec<Arc<Dish>>,
     batches: Vec<Batch>,
@@ -172,6 +175,7 @@ impl RotationFile {
             piece: plan.piece.clone(),
             household: plan.household.clone(),
             fridge: plan.fridge.clone(),
+            storage: plan.storage.clone(),
             dishes: plan.dishes.values().cloned().collect(),
             batches: plan.batches.clone(),
             meals: meals.collect(),
@@ -203,6 +207,7 @@ impl RotationFile {
             piece: self.piece,
             household: self.household,
             fridge: self.fridge,
+            storage: self.storage,
             dishes: self.dishes.into_iter().map(|d| (d.id.clone(), d)).collect(),
             batches: self.batches,
             meals,
