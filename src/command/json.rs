@@ -1,7 +1,9 @@
 //! What `--json` prints. The keys are stable; DEVELOPERS.md tells them.
 
 use crate::{
-    judge::{Balance, Finding, Helping, KeepingLine, KeepingState, Mend, Plated, RunOf, Variety, packs_left, table_of_eaters},
+    judge::{
+        Balance, Cooling, Finding, Helping, KeepingLine, KeepingState, Mend, Plated, RunOf, Variety, packs_left, table_of_eaters,
+    },
     quantity::Portion,
     rotation::Rotation,
 };
@@ -91,6 +93,36 @@ pub(super) fn eaters(r: &Rotation) -> Value {
                 "eater": s.name,
                 "sits": s.sits,
                 "helpings": s.helpings.iter().map(helping).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
+}
+
+/// How what is kept back warm cools; the curve in minutes since the heat was turned off and degrees Celsius.
+pub(super) fn cooling(all: &[Cooling]) -> Value {
+    let tenth = |n: f64| rounded(Some((n * 10.0).round() / 10.0));
+    all.iter()
+        .map(|c| {
+            let curve = c.chilled.curve.iter().map(|p| json!([tenth(p.minutes), tenth(p.warmest_c), tenth(p.mean_c)]));
+            let stages = c.chilled.stages.iter().map(|s| {
+                json!({ "to_c": s.stage.to_c, "within_min": s.stage.within, "took_min": s.took.map(tenth), "passes": s.passes() })
+            });
+            json!({
+                "batch": c.batch.map(|b| b.0),
+                "what": c.what,
+                "day": c.day.0,
+                "litres": rounded(Some(c.litres)),
+                "food": c.question.food.name,
+                "vessel": c.question.vessel.one,
+                "count": c.question.count,
+                "depth_cm": tenth(c.chilled.depth_cm),
+                "rule": c.question.rule.source,
+                "passes": c.passes(),
+                "verdict": c.chilled.verdict(),
+                "stages": stages.collect::<Vec<_>>(),
+                "curve": curve.collect::<Vec<_>>(),
+                "ways": c.ways.iter().map(|w| w.words.as_str()).collect::<Vec<_>>(),
+                "caveat": c.caveat(),
             })
         })
         .collect()

@@ -11,7 +11,10 @@ use super::{
 };
 use crate::{
     book::Dish,
-    judge::{Balance, Judgement, KeepingLine, Variety, Verdict, judge_at_home, packs_left, table_of_eaters},
+    judge::{
+        Balance, Cooling, Judgement, KeepingLine, Variety, Verdict, cooling::CAVEAT, coolings, judge_at_home, packs_left,
+        table_of_eaters,
+    },
     quantity::{DayNo, Portion, System, said_in, write_grams, write_units},
     rotation::{Rotation, Slot},
 };
@@ -29,6 +32,7 @@ pub(super) fn report(file: &Path, usual: bool, manner: Manner<'_>) -> Result<Ans
             "meals": json::meals(&rotation),
             "eaters": json::eaters(&rotation),
             "packs": json::packs(&rotation),
+            "cooling": json::cooling(&coolings(&rotation)),
             "keeping": json::keeping(&rotation, &judged.keeping),
             "variety": json::variety(&rotation, &judged.variety),
             "findings": json::findings(&rotation, &mended),
@@ -90,6 +94,7 @@ fn whole(r: &Rotation, judged: &Judgement, system: System) -> String {
     write_eaters(&mut out, r, system);
     write_keeping(&mut out, r, &judged.keeping);
     write_packs(&mut out, r, system);
+    write_cooling(&mut out, r, &coolings(r));
     write_variety(&mut out, r, &judged.variety);
     out
 }
@@ -189,6 +194,25 @@ fn write_packs(out: &mut String, r: &Rotation, system: System) {
         ]);
     }
     table.write(out);
+}
+
+/// How what is kept back warm cools, and what to change where it is not cold in time.
+fn write_cooling(out: &mut String, r: &Rotation, all: &[Cooling]) {
+    if all.is_empty() {
+        return;
+    }
+    heading(out, "Cooling what is kept back");
+    for c in all {
+        let (vessel, n) = (&c.question.vessel, c.question.count);
+        let what = if n == 1 { &vessel.one } else { &vessel.several };
+        let (when, litres, deep) = (day(r, c.day), c.litres, c.chilled.depth_cm);
+        let _ = writeln!(out, "  {when}, {}: {litres:.1}\u{a0}l in {n} {what}, {deep:.1}\u{a0}cm deep", c.what);
+        let _ = writeln!(out, "    {}", c.chilled.verdict());
+        for way in &c.ways {
+            let _ = writeln!(out, "    Or: {}", way.words);
+        }
+    }
+    let _ = writeln!(out, "  {CAVEAT}");
 }
 
 fn write_keeping(out: &mut String, r: &Rotation, lines: &[KeepingLine]) {

@@ -61,6 +61,8 @@ codes! {
     BoiledThrough = "keeping-boiled-through",
     /// Food that lay in the fridge through a long power cut.
     PowerCut = "keeping-power-cut",
+    /// Something is used while it is frozen, or frozen again once it has thawed.
+    Frozen = "keeping-frozen",
     /// Whether what is kept back warm will be cold in time.
     Cooling = "cooling",
     /// More of a part is allotted than there is.

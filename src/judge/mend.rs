@@ -118,6 +118,7 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
             all.extend(clock::after_the_cut(rotation, finding));
             all
         }
+        Code::Frozen => clock::out_of_the_freezer(rotation, finding),
         Code::RawLast => clock::earlier_meals(rotation, finding),
         Code::LastDay => clock::candidates(rotation, finding),
         Code::CompanionLeft | Code::CompanionWaste => packs::uses_of_the_rest(rotation, book, finding),

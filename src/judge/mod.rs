@@ -14,6 +14,7 @@ pub mod cooling;
 mod diet;
 mod diversity;
 mod finding;
+mod frost;
 mod habits;
 mod index;
 mod keeping;

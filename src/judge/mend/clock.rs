@@ -5,7 +5,7 @@ use crate::{
     book::{Book, Role},
     judge::{Code, Finding},
     quantity::DayNo,
-    rotation::{Batch, BatchId, Edit, PieceEdit, Rotation, ServeFrom, Slot, Source},
+    rotation::{Batch, BatchId, Edit, Frozen, FrozenStay, PieceEdit, Rotation, ServeFrom, Slot, Source},
 };
 
 /// The most days, moves and swaps that are tried for one batch.
@@ -28,6 +28,7 @@ pub(super) fn candidates(rotation: &Rotation, finding: &Finding) -> Vec<Candidat
             out.push(Candidate::new(Sort::Day, Edit::SetBatchDay { batch: batch.id, day }).further(days));
         }
     }
+    out.extend(into_the_freezer(rotation, finding));
     out.extend(afresh(rotation, finding));
     if finding.code == Code::BeforeMade {
         out.extend(later_meals(rotation, finding));
@@ -215,6 +216,48 @@ pub(super) fn after_the_cut(rotation: &Rotation, finding: &Finding) -> Vec<Candi
     let Some(batch) = finding.batch.and_then(|id| rotation.batch(id)) else { return Vec::new() };
     let days = (batch.day.0.saturating_add(1)..=first_use(rotation, batch).0).map(DayNo).take(MAX_DAYS);
     days.map(|day| Candidate::new(Sort::Day, Edit::SetBatchDay { batch: batch.id, day })).collect()
+}
+
+/// What is frozen left out of the freezer, or thawed by the day on which it is wanted.
+pub(super) fn out_of_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
+    let mut out = Vec::new();
+    let wanted = finding.meal.map(|m| m.day);
+    for batch in batches_of(rotation, finding) {
+        for stay in rotation.storage.frozen.iter().filter(|s| s.what.batch() == batch.id) {
+            if let Some(to) = wanted.filter(|day| *day > stay.from && *day < stay.to) {
+                let name = rotation.dish_of(batch.id).map_or_else(String::new, |d| d.name.clone());
+                let words = format!("Have {name} thawed by {}", rotation.day_name(to));
+                let sooner = FrozenStay { to, ..stay.clone() };
+                let edits = vec![Edit::KeepOut(stay.what.clone()), Edit::Freeze(sooner)];
+                out.push(Candidate::new(Sort::Day, Edit::Together { edits, words: words.clone() }).saying(words));
+            }
+            out.push(Candidate::new(Sort::Day, Edit::KeepOut(stay.what.clone())).further(10));
+        }
+    }
+    out
+}
+
+/// Where there is a freezer: what comes too late is frozen while it is fresh, and thawed for its day.
+fn into_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
+    let mut out = Vec::new();
+    if !rotation.storage.freezer {
+        return out;
+    }
+    for batch in batches_of(rotation, finding) {
+        let wanted = finding.meal.map_or_else(|| first_use(rotation, batch), |m| m.day);
+        let stay = |what: Frozen, from: DayNo, to: DayNo| Candidate::new(Sort::Day, Edit::Freeze(FrozenStay { what, from, to }));
+        if matches!(finding.code, Code::CookedTooOld | Code::LastDay) && wanted > batch.day {
+            out.push(stay(Frozen::Batch(batch.id), batch.day, wanted).further(40));
+        }
+        for draw in &batch.draws {
+            if let (Source::Part(part), Code::RawTooOld) = (&draw.from, finding.code)
+                && batch.day > rotation.piece.opened
+            {
+                out.push(stay(Frozen::Draw(batch.id, part.clone()), rotation.piece.opened, batch.day).further(40));
+            }
+        }
+    }
+    out
 }
 
 /// The meal eaten later, once it is made.
