@@ -151,7 +151,10 @@ fn a_report_in_json_has_its_keys() {
     let kitchen = Kitchen::new();
     let out = kitchen.run([OsStr::new("report"), week("red-cabbage-mended").as_os_str(), OsStr::new("--json")]);
     let said = json(&out);
-    assert_eq!(keys(&said), ["balance", "cooling", "eaters", "findings", "keeping", "meals", "packs", "variety"]);
+    assert_eq!(
+        keys(&said),
+        ["balance", "clocks", "cooling", "eaters", "findings", "keeping", "meals", "packs", "unopened", "variety"]
+    );
     let balance = &said["balance"];
     let names =
         ["allotted_g", "as_bought_g", "banked_g", "given_away_g", "parts", "rotten_g", "trim_g", "unallocated_g", "usable_g"];

@@ -2,7 +2,8 @@
 
 use crate::{
     judge::{
-        Balance, Cooling, Finding, Helping, KeepingLine, KeepingState, Mend, Plated, RunOf, Variety, packs_left, table_of_eaters,
+        Balance, BarOf, Cooling, Edge, Finding, Helping, KeepingLine, KeepingState, KeptAs, Mend, Plated, RunOf, Variety,
+        clock_bars, packs_left, table_of_eaters,
     },
     quantity::Portion,
     rotation::Rotation,
@@ -96,6 +97,45 @@ pub(super) fn eaters(r: &Rotation) -> Value {
             })
         })
         .collect()
+}
+
+/// Every clock as a bar.
+pub(super) fn clocks(r: &Rotation) -> Value {
+    let edge = |e: Edge| json!({ "day": e.day.0, "date": r.date(e.day).to_string(), "at": e.at.map(clock_time) });
+    clock_bars(r)
+        .iter()
+        .map(|b| {
+            let steps = b.steps.iter().filter(|_| b.state != KeptAs::Companion);
+            let steps = steps.map(|(e, left)| json!({ "from": edge(*e), "grams": left.get(), "state": state_word(*left) }));
+            let mut bar = Map::new();
+            bar.insert("what".into(), json!(b.what));
+            let (part, batch, pack) = match &b.of {
+                BarOf::Part(part) => (Some(part.as_str()), None, None),
+                BarOf::Draw(batch, part) => (Some(part.as_str()), Some(batch.0), None),
+                BarOf::Batch(batch) => (None, Some(batch.0), None),
+                BarOf::Pack(name) => (None, None, Some(name.as_str())),
+            };
+            bar.extend(part.map(|p| ("part".into(), json!(p))));
+            bar.extend(batch.map(|b| ("batch".into(), json!(b))));
+            bar.extend(pack.map(|p| ("pack".into(), json!(p))));
+            bar.insert("kept_as".into(), json!(b.state.word()));
+            bar.insert("container".into(), json!(b.container));
+            bar.insert("from".into(), edge(b.from));
+            bar.insert("nice".into(), edge(b.nice));
+            bar.insert("safe".into(), edge(b.safe));
+            bar.extend(b.tender.map(|t| ("tender".into(), edge(t))));
+            bar.insert("gone".into(), b.gone().map_or(Value::Null, edge));
+            bar.insert("steps".into(), steps.collect());
+            bar.extend(b.frozen.map(|(from, to)| ("frozen".into(), json!({ "from": from.0, "to": to.0 }))));
+            bar.insert("reheated".into(), json!(b.reheated));
+            Value::Object(bar)
+        })
+        .collect()
+}
+
+/// "12:30".
+fn clock_time(at: jiff::civil::Time) -> String {
+    format!("{:02}:{:02}", at.hour(), at.minute())
 }
 
 /// How what is kept back warm cools; the curve in minutes since the heat was turned off and degrees Celsius.

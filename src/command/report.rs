@@ -2,6 +2,7 @@
 
 use super::{
     Answer, Failure, Manner,
+    book::{whole_json, write_whole},
     check::{count_words, with_mends, write_findings},
     exit_for,
     home::home,
@@ -31,6 +32,8 @@ pub(super) fn report(file: &Path, usual: bool, manner: Manner<'_>) -> Result<Ans
             "balance": json::balance(&judged.balance),
             "meals": json::meals(&rotation),
             "eaters": json::eaters(&rotation),
+            "clocks": json::clocks(&rotation),
+            "unopened": whole_json(&rotation.kind),
             "packs": json::packs(&rotation),
             "cooling": json::cooling(&coolings(&rotation)),
             "keeping": json::keeping(&rotation, &judged.keeping),
@@ -93,6 +96,10 @@ fn whole(r: &Rotation, judged: &Judgement, system: System) -> String {
     write_meals(&mut out, r, system);
     write_eaters(&mut out, r, system);
     write_keeping(&mut out, r, &judged.keeping);
+    if !r.kind.whole.is_empty() {
+        heading(&mut out, &format!("Another {} unopened", r.kind.name));
+        write_whole(&mut out, &r.kind);
+    }
     write_packs(&mut out, r, system);
     write_cooling(&mut out, r, &coolings(r));
     write_variety(&mut out, r, &judged.variety);

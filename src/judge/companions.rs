@@ -73,7 +73,27 @@ const MANY_PACKS: usize = 3;
 pub fn packs_left(rotation: &Rotation) -> Vec<PackLeft<'_>> {
     let index = Index::new(rotation);
     let needs = needs_of(&index);
-    needs.iter().filter_map(|need| open_packs(&index, need, &mut Vec::new())).collect()
+    needs.iter().filter_map(|need| open_packs(&index, need, &mut Vec::new(), &mut Vec::new())).collect()
+}
+
+/// An opened pack's time on the shelf of the fridge.
+pub(super) struct PackOpen<'a> {
+    pub name: &'a str,
+    pub word: &'a str,
+    pub opened: DayNo,
+    /// The last day on which it may be used.
+    pub use_by: DayNo,
+    /// The day on which it is used up; nothing where something is left of it.
+    pub emptied: Option<DayNo>,
+}
+
+/// Every pack that the plan opens, by name and in the order of the opening.
+pub(super) fn packs_opened<'a>(index: &Index<'a>) -> Vec<PackOpen<'a>> {
+    let mut opened = Vec::new();
+    for need in needs_of(index) {
+        open_packs(index, &need, &mut Vec::new(), &mut opened);
+    }
+    opened
 }
 
 /// Says which opened packs are used too late (a stop), which are not used up (a note), and, where there are three rests or more
@@ -86,7 +106,7 @@ pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut left = Vec::new();
     for need in needs_of(&index) {
-        left.extend(open_packs(&index, &need, &mut findings));
+        left.extend(open_packs(&index, &need, &mut findings, &mut Vec::new()));
     }
     findings.extend(left.iter().map(|rest| {
         let text = format!(
@@ -122,7 +142,12 @@ fn thrown_away(index: &Index, left: &[PackLeft]) -> Option<Finding> {
 }
 
 /// Walks over the uses of one companion: what of it is used too late, and what is left in the end.
-fn open_packs<'a>(index: &Index<'a>, need: &CompanionNeed<'a>, findings: &mut Vec<Finding>) -> Option<PackLeft<'a>> {
+fn open_packs<'a>(
+    index: &Index<'a>,
+    need: &CompanionNeed<'a>,
+    findings: &mut Vec<Finding>,
+    packs_opened: &mut Vec<PackOpen<'a>>,
+) -> Option<PackLeft<'a>> {
     let (Some(pack), Some(published)) = (need.pack, need.opened_days) else { return None };
     let (rotation, name, measure) = (index.rotation, need.name, need.measure);
     let cold = Cold::of(rotation);
@@ -156,10 +181,19 @@ fn open_packs<'a>(index: &Index<'a>, need: &CompanionNeed<'a>, findings: &mut Ve
             let taken = amount.min(left);
             amount -= taken;
             open = Some((opened, left - taken));
+            if left - taken < pack * SCRAPED
+                && let Some(last) = packs_opened.last_mut()
+            {
+                last.emptied = Some(today);
+            }
         }
         if amount >= pack * SCRAPED {
             let packs = (amount / pack - SCRAPED).ceil().max(1.0);
-            open = Some((today, (packs * pack - amount).max(0.0)));
+            let left = (packs * pack - amount).max(0.0);
+            open = Some((today, left));
+            let use_by = today.plus(cold.limit(today, published));
+            let emptied = (left < pack * SCRAPED).then_some(today);
+            packs_opened.push(PackOpen { name, word, opened: today, use_by, emptied });
         }
         open = open.filter(|(_, left)| *left >= pack * SCRAPED);
     }

@@ -99,6 +99,8 @@ codes! {
     Care = "care",
     /// A caution that the piece carries.
     PieceCaution = "piece-caution",
+    /// A word of caution of the kitchen that neither dish nor piece says.
+    Advice = "advice",
     /// An opened pack is used after its time.
     CompanionTooOld = "companion-keeping",
     /// An opened pack is not used up.

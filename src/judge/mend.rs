@@ -126,7 +126,7 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
             people::candidates(rotation, book, finding)
         }
         Code::Cooling if finding.severity < Severity::Note => mass::more_on_the_day(rotation, finding),
-        Code::NotDescribed | Code::PieceCaution | Code::Cooling => Vec::new(),
+        Code::NotDescribed | Code::PieceCaution | Code::Cooling | Code::Advice => Vec::new(),
     }
 }
 
@@ -177,7 +177,7 @@ fn as_grave(all: &[Finding], finding: &Finding) -> usize {
 fn is_standing_advice(f: &Finding, finding: &Finding) -> bool {
     finding.code == Code::CompanionLeft
         && f.severity == Severity::Note
-        && matches!(f.code, Code::DishCaution | Code::PieceCaution)
+        && matches!(f.code, Code::DishCaution | Code::PieceCaution | Code::Advice | Code::Cooling)
 }
 
 fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, judges: &dyn Fn(&Rotation) -> Judged) -> Vec<Mend> {

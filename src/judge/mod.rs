@@ -3,6 +3,7 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+mod bars;
 #[cfg(test)]
 mod boundaries;
 mod care;
@@ -19,6 +20,7 @@ mod habits;
 mod index;
 mod keeping;
 mod kernel;
+mod kitchen_words;
 pub mod learning;
 mod likeness;
 mod likeness_words;
@@ -35,10 +37,12 @@ pub mod spoilage;
 mod table;
 #[cfg(test)]
 pub(crate) mod test_support;
+mod unopened;
 mod variety;
 mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
+pub use bars::{BarOf, ClockBar, Edge, FrozenFood, KeptAs, clock_bars, freezer_quality};
 pub use chilling::{Cooling, coolings};
 pub(crate) use companions::SCRAPED;
 pub use companions::{PackLeft, packs_left};
@@ -57,6 +61,7 @@ pub use partial::Partial;
 pub use season::{Hemisphere, Season};
 pub use seats::{Helping, Plated, Seat, table_of_eaters};
 pub use table::{LikenessTable, TableMeal};
+pub use unopened::{WholeKeeps, whole_keeping};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_at_home, variety_with};
 
 use crate::rotation::Rotation;
@@ -91,6 +96,7 @@ pub fn judge_at_home(rotation: &Rotation, home: &Home) -> Judgement {
     findings.extend(companions::companions(rotation));
     findings.extend(shape::shape(rotation));
     findings.extend(chilling::chilling(rotation));
+    findings.extend(kitchen_words::kitchen_words(rotation));
     finding::settle(&mut findings, rotation);
     Judgement { balance, keeping, variety, findings }
 }
