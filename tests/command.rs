@@ -151,9 +151,13 @@ fn a_report_in_json_has_its_keys() {
     let kitchen = Kitchen::new();
     let out = kitchen.run([OsStr::new("report"), week("red-cabbage-mended").as_os_str(), OsStr::new("--json")]);
     let said = json(&out);
-    assert_eq!(keys(&said), ["balance", "findings", "keeping", "meals", "variety"]);
+    assert_eq!(
+        keys(&said),
+        ["balance", "clocks", "cooling", "eaters", "findings", "keeping", "meals", "packs", "unopened", "variety"]
+    );
     let balance = &said["balance"];
-    let names = ["allotted_g", "as_bought_g", "banked_g", "parts", "rotten_g", "trim_g", "unallocated_g", "usable_g"];
+    let names =
+        ["allotted_g", "as_bought_g", "banked_g", "given_away_g", "parts", "rotten_g", "trim_g", "unallocated_g", "usable_g"];
     assert_eq!(keys(balance), names);
     let grams = |k: &str| balance[k].as_i64().unwrap();
     assert_eq!((grams("as_bought_g"), grams("trim_g"), grams("usable_g"), grams("unallocated_g")), (1_800, 300, 1_500, 0));

@@ -36,6 +36,8 @@ fn edit() -> impl Strategy<Value = Edit> {
         (place(), place()).prop_map(|(a, b)| Edit::SwapMeals(a, b)),
         (place(), 1u16..4, any::<bool>()).prop_map(|(slot, e, present)| Edit::SetPresent { slot, eater: EaterId(e), present }),
         (0u32..5_000).prop_map(|g| Edit::Piece(PieceEdit::Mass(Grams::clamped(g)))),
+        (0u32..400)
+            .prop_map(|g| Edit::Piece(PieceEdit::GiveAway(tranche::book::PartId::new("middle").unwrap(), fixture::prepared(g)))),
         (1u32..6, -2i16..6).prop_map(|(b, d)| Edit::SetBatchDay { batch: tranche::rotation::BatchId(b), day: DayNo(d) }),
         Just(Edit::AddDay),
         (1u8..7, 0u8..9, any::<bool>()).prop_map(|(cooks, rings, fan)| Edit::SetKitchen(Kitchen {

@@ -189,6 +189,11 @@ impl Dish {
         surely_suits(&self.companions, self.diet, eater)
     }
 
+    /// Whether its company holds what this word names: a substance ("pork"), an allergen ("milk"), a companion or a form.
+    pub fn holds_word(&self, word: &str) -> bool {
+        self.forms.iter().any(|f| f.to_lowercase() == word) || company_holds(&self.companions, &self.allergens, word)
+    }
+
     /// Makes the diet and the allergens those that the company leaves: stricter ones that are stated stay.
     pub fn settle(&mut self) {
         let fare = self.fare();
@@ -206,10 +211,31 @@ impl Twin {
         Fare::of(&self.companions, &self.allergens, self.diet)
     }
 
+    /// Whether its own company holds what this word names, as [`Dish::holds_word`].
+    pub fn holds_word(&self, word: &str) -> bool {
+        company_holds(&self.companions, &self.allergens, word)
+    }
+
     /// Whether an eater of this diet can be promised that they may eat it, as [`Dish::surely_suits`].
     pub fn surely_suits(&self, eater: Diet) -> bool {
         surely_suits(&self.companions, self.diet, eater)
     }
+}
+
+fn company_holds(companions: &[Companion], allergens: &[Allergen], word: &str) -> bool {
+    let by_name = |c: &Companion| {
+        let contents = contents_of(&c.name).unwrap_or_else(|| contents_by_words(&c.name));
+        c.name.to_lowercase() == word || holds_word(contents, word)
+    };
+    allergens.iter().any(|a| a.word() == word) || companions.iter().any(by_name)
+}
+
+/// Whether something of these contents holds what a word names. Meat is beef, pork, poultry and any other.
+pub fn holds_word(contents: Contents, word: &str) -> bool {
+    let meat = [Substance::Beef, Substance::Pork, Substance::Poultry, Substance::Meat];
+    let named = |s: &Substance| s.word() == word || word == "meat" && meat.contains(s);
+    Substance::ALL.iter().any(|s| named(s) && contents.holds(*s))
+        || Allergen::ALL.iter().any(|a| a.word() == word && contents.carries(*a))
 }
 
 // Asked for each eater of each serving, many times a judgement: the cheap answers come first.

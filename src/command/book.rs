@@ -3,8 +3,9 @@
 use super::{Answer, EXIT_FAILED, EXIT_GOOD, Failure, Manner, json, misused, text::Table, text::heading, text::sentence};
 use crate::{
     book::{Book, Dish, FamilyCoverage, Heat, Kind, Texture, check_book, coverage, entries_without_source, family_name},
+    judge::{WholeKeeps, whole_keeping},
     quantity::{System, write_grams, write_units},
-    rotation::capital,
+    rotation::{Condition, capital},
     store::{EntryId, OwnBook},
 };
 use serde_json::{Map, Value, json};
@@ -86,6 +87,9 @@ fn show(book: &Book, own: &OwnBook, id: &str, manner: Manner<'_>) -> Result<Answ
             value["holds"] = json!(words);
             value["unknown_companions"] = json!(fare.unknown);
         }
+        if let Some(k) = &kind {
+            value["unopened"] = whole_json(k);
+        }
         return Ok(Answer { text: json::text(&value), code: EXIT_GOOD });
     }
     let mut out = String::new();
@@ -109,8 +113,42 @@ fn write_kind(out: &mut String, k: &Kind, own: bool, system: System) {
         table.row([p.name.clone(), share(p.share.get()), raw, p.suits.clone()]);
     }
     table.write(out);
+    write_whole(out, k);
     k.hazards.iter().for_each(|h| write_line(out, h));
     let _ = writeln!(out, "  Sources: {}", k.sources.join(", "));
+}
+
+/// How long an unopened piece keeps, place by place, in each condition.
+pub(super) fn write_whole(out: &mut String, k: &Kind) {
+    if k.whole.is_empty() {
+        return;
+    }
+    let by = [Condition::Sound, Condition::Bruised, Condition::Wounded, Condition::SoftSpot].map(|c| whole_keeping(k, c));
+    let span = |days: (u16, u16)| if days.0 == days.1 { days.0.to_string() } else { format!("{} to {}", days.0, days.1) };
+    let mut table = Table::new(&[1, 2, 3, 4]);
+    table.row(["unopened, days".into(), "sound".into(), "bruised".into(), "wounded".into(), "soft spot".into(), String::new()]);
+    for (i, sound) in by[0].iter().enumerate() {
+        let days = by.each_ref().map(|lines| span(lines[i].days));
+        let [sound_days, bruised, wounded, soft] = days;
+        table.row([sound.place.into(), sound_days, bruised, wounded, soft, sound.source.into()]);
+    }
+    table.write(out);
+}
+
+/// The same for JSON, by the words of the conditions.
+pub(super) fn whole_json(k: &Kind) -> serde_json::Value {
+    let conditions = [
+        ("sound", Condition::Sound),
+        ("bruised", Condition::Bruised),
+        ("wounded", Condition::Wounded),
+        ("soft-spot", Condition::SoftSpot),
+    ];
+    let lines = |c| -> Vec<serde_json::Value> {
+        let line =
+            |w: &WholeKeeps| json!({ "place": w.place, "days": [w.days.0, w.days.1], "source": w.source, "because": w.because });
+        whole_keeping(k, c).iter().map(line).collect()
+    };
+    conditions.into_iter().map(|(word, c)| (word.to_string(), json!(lines(c)))).collect::<serde_json::Map<_, _>>().into()
 }
 
 fn own_words(own: bool) -> &'static str {

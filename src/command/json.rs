@@ -1,7 +1,10 @@
 //! What `--json` prints. The keys are stable; DEVELOPERS.md tells them.
 
 use crate::{
-    judge::{Balance, Finding, KeepingLine, KeepingState, Mend, RunOf, Variety},
+    judge::{
+        Balance, BarOf, Cooling, Edge, Finding, Helping, KeepingLine, KeepingState, KeptAs, Mend, Plated, RunOf, Variety,
+        clock_bars, packs_left, table_of_eaters,
+    },
     quantity::Portion,
     rotation::Rotation,
 };
@@ -32,6 +35,7 @@ pub(super) fn balance(b: &Balance) -> Value {
     json!({
         "as_bought_g": b.as_bought,
         "trim_g": b.trim,
+        "given_away_g": b.given_away,
         "rotten_g": b.rotten,
         "usable_g": b.usable,
         "allotted_g": b.allotted,
@@ -55,6 +59,130 @@ pub(super) fn meals(r: &Rotation) -> Value {
                 "grams": s.portion.get(),
                 "state": state_word(s.portion),
                 "cooked_g": s.cooked,
+            })
+        })
+        .collect()
+}
+
+/// One object a place at the table, in the order of time and of the household.
+pub(super) fn eaters(r: &Rotation) -> Value {
+    let helping = |h: &Helping| {
+        let mut said = Map::new();
+        said.insert("batch".into(), json!(h.batch.0));
+        said.insert("dish".into(), json!(h.dish));
+        let (what, twin) = match h.what {
+            Plated::Dish => ("dish", None),
+            Plated::Twin(name) => ("twin", Some(name)),
+            Plated::Corner(name) => ("corner", Some(name)),
+        };
+        said.insert("what".into(), json!(what));
+        said.extend(twin.map(|t| ("twin".into(), json!(t))));
+        said.insert("grams".into(), json!(h.portion.get()));
+        said.insert("state".into(), json!(state_word(h.portion)));
+        said.extend(h.cooked.map(|g| ("cooked_g".into(), json!(g.get()))));
+        said.extend(h.count.map(|(n, unit)| ("count".into(), json!({ "number": n, "of": unit }))));
+        said.insert("boxed".into(), json!(h.boxed));
+        said.insert("why".into(), json!(h.why));
+        Value::Object(said)
+    };
+    table_of_eaters(r)
+        .iter()
+        .map(|s| {
+            json!({
+                "meal": r.slot_name(s.slot),
+                "day": s.slot.day.0,
+                "eater": s.name,
+                "sits": s.sits,
+                "helpings": s.helpings.iter().map(helping).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
+}
+
+/// Every clock as a bar.
+pub(super) fn clocks(r: &Rotation) -> Value {
+    let edge = |e: Edge| json!({ "day": e.day.0, "date": r.date(e.day).to_string(), "at": e.at.map(clock_time) });
+    clock_bars(r)
+        .iter()
+        .map(|b| {
+            let steps = b.steps.iter().filter(|_| b.state != KeptAs::Companion);
+            let steps = steps.map(|(e, left)| json!({ "from": edge(*e), "grams": left.get(), "state": state_word(*left) }));
+            let mut bar = Map::new();
+            bar.insert("what".into(), json!(b.what));
+            let (part, batch, pack) = match &b.of {
+                BarOf::Part(part) => (Some(part.as_str()), None, None),
+                BarOf::Draw(batch, part) => (Some(part.as_str()), Some(batch.0), None),
+                BarOf::Batch(batch) => (None, Some(batch.0), None),
+                BarOf::Pack(name) => (None, None, Some(name.as_str())),
+            };
+            bar.extend(part.map(|p| ("part".into(), json!(p))));
+            bar.extend(batch.map(|b| ("batch".into(), json!(b))));
+            bar.extend(pack.map(|p| ("pack".into(), json!(p))));
+            bar.insert("kept_as".into(), json!(b.state.word()));
+            bar.insert("container".into(), json!(b.container));
+            bar.insert("from".into(), edge(b.from));
+            bar.insert("nice".into(), edge(b.nice));
+            bar.insert("safe".into(), edge(b.safe));
+            bar.extend(b.tender.map(|t| ("tender".into(), edge(t))));
+            bar.insert("gone".into(), b.gone().map_or(Value::Null, edge));
+            bar.insert("steps".into(), steps.collect());
+            bar.extend(b.frozen.map(|(from, to)| ("frozen".into(), json!({ "from": from.0, "to": to.0 }))));
+            bar.insert("reheated".into(), json!(b.reheated));
+            Value::Object(bar)
+        })
+        .collect()
+}
+
+/// "12:30".
+fn clock_time(at: jiff::civil::Time) -> String {
+    format!("{:02}:{:02}", at.hour(), at.minute())
+}
+
+/// How what is kept back warm cools; the curve in minutes since the heat was turned off and degrees Celsius.
+pub(super) fn cooling(all: &[Cooling]) -> Value {
+    let tenth = |n: f64| rounded(Some((n * 10.0).round() / 10.0));
+    all.iter()
+        .map(|c| {
+            let curve = c.chilled.curve.iter().map(|p| json!([tenth(p.minutes), tenth(p.warmest_c), tenth(p.mean_c)]));
+            let stages = c.chilled.stages.iter().map(|s| {
+                json!({ "to_c": s.stage.to_c, "within_min": s.stage.within, "took_min": s.took.map(tenth), "passes": s.passes() })
+            });
+            json!({
+                "batch": c.batch.map(|b| b.0),
+                "what": c.what,
+                "day": c.day.0,
+                "litres": rounded(Some(c.litres)),
+                "food": c.question.food.name,
+                "vessel": c.question.vessel.one,
+                "count": c.question.count,
+                "depth_cm": tenth(c.chilled.depth_cm),
+                "rule": c.question.rule.source,
+                "passes": c.passes(),
+                "verdict": c.chilled.verdict(),
+                "stages": stages.collect::<Vec<_>>(),
+                "curve": curve.collect::<Vec<_>>(),
+                "ways": c.ways.iter().map(|w| w.words.as_str()).collect::<Vec<_>>(),
+                "caveat": c.caveat(),
+            })
+        })
+        .collect()
+}
+
+/// Packs that are opened and not used up.
+pub(super) fn packs(r: &Rotation) -> Value {
+    packs_left(r)
+        .iter()
+        .map(|p| {
+            json!({
+                "name": p.name,
+                "measure": p.measure,
+                "pack": p.pack,
+                "word": p.word,
+                "left": rounded(Some(p.left)),
+                "opened": p.opened.0,
+                "last_use": p.last_use.0,
+                "use_by": p.use_by.0,
+                "use_by_date": r.date(p.use_by).to_string(),
             })
         })
         .collect()

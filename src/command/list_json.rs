@@ -101,7 +101,7 @@ pub(super) fn shopping(r: &Rotation, list: &ShoppingList) -> Value {
             "in_house": amount(l.in_house), "get": amount(l.bought), "packs": packs, "left": amount(l.left),
             "short": amount(l.short), "scraped": amount(l.scraped), "errand": l.errand.map(errand),
             "opened": l.opened.map(|o| json!({ "on": o.on.0, "use_by": o.use_by.0 })),
-            "would_use": l.would_use, "uses": uses.collect::<Vec<_>>(),
+            "share_over": l.share_over().map(|s| (s * 1_000.0).round() / 1_000.0), "would_use": l.would_use, "uses": uses.collect::<Vec<_>>(),
         })
     });
     let piece = list
@@ -110,7 +110,8 @@ pub(super) fn shopping(r: &Rotation, list: &ShoppingList) -> Value {
         .map(|p| json!({ "name": p.name, "as_bought_g": p.mass.get(), "from": p.source.word(), "errand": errand(p.errand) }));
     let trips: Vec<Value> = list.trips.iter().map(|t| day(r, *t)).collect();
     let allergens: Vec<&str> = list.allergens.iter().map(|a| a.word()).collect();
-    json!({ "piece": piece, "trips": trips, "lines": lines.collect::<Vec<_>>(), "allergens": allergens })
+    let spoils: Vec<&str> = list.spoils().into_iter().map(|(l, _)| l.name.as_str()).collect();
+    json!({ "piece": piece, "trips": trips, "spoils": spoils, "lines": lines.collect::<Vec<_>>(), "allergens": allergens })
 }
 
 pub(super) fn labels(r: &Rotation, labels: &[BoxLabel]) -> Value {

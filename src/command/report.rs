@@ -2,6 +2,7 @@
 
 use super::{
     Answer, Failure, Manner,
+    book::{whole_json, write_whole},
     check::{count_words, with_mends, write_findings},
     exit_for,
     home::home,
@@ -11,8 +12,11 @@ use super::{
 };
 use crate::{
     book::Dish,
-    judge::{Balance, Judgement, KeepingLine, Variety, Verdict, judge_at_home},
-    quantity::{DayNo, Portion, System, write_grams, write_units},
+    judge::{
+        Balance, Cooling, Judgement, KeepingLine, Variety, Verdict, cooling::CAVEAT, coolings, judge_at_home, packs_left,
+        table_of_eaters,
+    },
+    quantity::{DayNo, Portion, System, said_in, write_grams, write_units},
     rotation::{Rotation, Slot},
 };
 use std::{fmt::Write as _, path::Path};
@@ -27,6 +31,11 @@ pub(super) fn report(file: &Path, usual: bool, manner: Manner<'_>) -> Result<Ans
         json::text(&serde_json::json!({
             "balance": json::balance(&judged.balance),
             "meals": json::meals(&rotation),
+            "eaters": json::eaters(&rotation),
+            "clocks": json::clocks(&rotation),
+            "unopened": whole_json(&rotation.kind),
+            "packs": json::packs(&rotation),
+            "cooling": json::cooling(&coolings(&rotation)),
             "keeping": json::keeping(&rotation, &judged.keeping),
             "variety": json::variety(&rotation, &judged.variety),
             "findings": json::findings(&rotation, &mended),
@@ -85,7 +94,14 @@ fn whole(r: &Rotation, judged: &Judgement, system: System) -> String {
     );
     write_balance(&mut out, &judged.balance, system);
     write_meals(&mut out, r, system);
+    write_eaters(&mut out, r, system);
     write_keeping(&mut out, r, &judged.keeping);
+    if !r.kind.whole.is_empty() {
+        heading(&mut out, &format!("Another {} unopened", r.kind.name));
+        write_whole(&mut out, &r.kind);
+    }
+    write_packs(&mut out, r, system);
+    write_cooling(&mut out, r, &coolings(r));
     write_variety(&mut out, r, &judged.variety);
     out
 }
@@ -140,6 +156,70 @@ fn write_meals(out: &mut String, r: &Rotation, system: System) {
         out.push_str("  None is planned yet.\n");
     }
     table.write(out);
+}
+
+/// Who eats what: one row a place at the table, the meal said once.
+fn write_eaters(out: &mut String, r: &Rotation, system: System) {
+    let seats = table_of_eaters(r);
+    if seats.is_empty() {
+        return;
+    }
+    heading(out, "Who eats what");
+    let mut table = Table::new(&[3]);
+    let mut last = None;
+    for seat in &seats {
+        let meal = if last == Some(seat.slot) { String::new() } else { r.slot_name(seat.slot) };
+        last = Some(seat.slot);
+        if seat.helpings.is_empty() {
+            table.row([meal, seat.name.into(), seat.words(), String::new(), String::new(), String::new()]);
+            continue;
+        }
+        for (i, h) in seat.helpings.iter().enumerate() {
+            let (meal, name) = if i == 0 { (meal.clone(), seat.name) } else { (String::new(), "") };
+            let grams = if h.portion.is_zero() { String::new() } else { write_grams(h.portion.get(), system) };
+            let count = h.count.map(|(n, unit)| format!("{n} {unit}{}", if n == 1 || unit.ends_with('s') { "" } else { "s" }));
+            table.row([meal, name.into(), h.words(), grams, count.unwrap_or_default(), h.why.join(", ")]);
+        }
+    }
+    table.write(out);
+}
+
+/// What is left of opened packs, where anything is.
+fn write_packs(out: &mut String, r: &Rotation, system: System) {
+    let left = packs_left(r);
+    if left.is_empty() {
+        return;
+    }
+    heading(out, "Opened packs");
+    let mut table = Table::new(&[]);
+    for pack in &left {
+        table.row([
+            pack.name.into(),
+            said_in(&pack.words(), system).into_owned(),
+            format!("opened {}", day(r, pack.opened)),
+            format!("use by {}", day(r, pack.use_by)),
+        ]);
+    }
+    table.write(out);
+}
+
+/// How what is kept back warm cools, and what to change where it is not cold in time.
+fn write_cooling(out: &mut String, r: &Rotation, all: &[Cooling]) {
+    if all.is_empty() {
+        return;
+    }
+    heading(out, "Cooling what is kept back");
+    for c in all {
+        let (vessel, n) = (&c.question.vessel, c.question.count);
+        let what = if n == 1 { &vessel.one } else { &vessel.several };
+        let (when, litres, deep) = (day(r, c.day), c.litres, c.chilled.depth_cm);
+        let _ = writeln!(out, "  {when}, {}: {litres:.1}\u{a0}l in {n} {what}, {deep:.1}\u{a0}cm deep", c.what);
+        let _ = writeln!(out, "    {}", c.chilled.verdict());
+        for way in &c.ways {
+            let _ = writeln!(out, "    Or: {}", way.words);
+        }
+    }
+    let _ = writeln!(out, "  {CAVEAT}");
 }
 
 fn write_keeping(out: &mut String, r: &Rotation, lines: &[KeepingLine]) {

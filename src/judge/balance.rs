@@ -21,8 +21,10 @@ const CRUMBS: u32 = 5;
 pub struct Balance {
     /// Mass as bought.
     pub as_bought: u32,
-    /// Trimmed away (for a piece cooked whole: bone and cooking loss).
+    /// Trimmed away (for a piece cooked whole: bone and cooking loss), with what was given away.
     pub trim: u32,
+    /// What of that was good food that others eat.
+    pub given_away: u32,
     /// Thrown away as rotten.
     pub rotten: u32,
     /// What can be divided.
@@ -170,6 +172,7 @@ fn weigh(index: &Index) -> Balance {
     Balance {
         as_bought: piece.mass.get(),
         trim: piece.trim_total().get(),
+        given_away: piece.given_away().get(),
         rotten: piece.rotten.get(),
         usable,
         allotted,

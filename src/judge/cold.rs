@@ -6,13 +6,14 @@
 //! Neither ever lengthens anything.
 
 use super::{
-    clock::{Clock, Reason},
+    clock::{Clock, DAY, Reason, may_go_back},
+    frost,
     index::{Index, Made},
     spoilage::{SAFE_FRIDGE_C, Spell, Unpowered, safe_rate, shorten, unpowered_fridge},
 };
 use crate::{
     quantity::{DayNo, Days},
-    rotation::{Fridge, Moment, PowerCut, Rotation, Source},
+    rotation::{Fridge, FrozenStay, Moment, PowerCut, Rotation, Source},
 };
 
 /// How warm the kitchen is while the power is off (common practice, no source).
@@ -22,7 +23,6 @@ const ROOM_C: f64 = 22.0;
 const MADE_EARLY: i64 = 6 * 60;
 /// The middle of a day: when a clock of whole days starts, for want of its hour.
 const NOON: i64 = 12 * 60;
-const DAY: i64 = 1_440;
 /// How long perishable food may be out of the cold: two hours in all (USDA FSIS, the 2-hour rule).
 const OUT_OF_THE_COLD: i64 = 2 * 60;
 
@@ -54,7 +54,14 @@ impl<'a> Cold<'a> {
     /// A clock with its limit as this fridge leaves it.
     pub fn clock(&self, since: DayNo, limit: Days, reason: Reason) -> Clock {
         let left = self.limit(since, limit);
-        Clock { since, limit: left, reason, cut_short: left < limit }
+        Clock { since, limit: left, reason, cut_short: left < limit, at: None, frozen: Days(0), thawed: false }
+    }
+
+    /// The same for what counts from the opening of the piece: in hours where its hour is known.
+    pub fn from_opening(&self, limit: Days, reason: Reason) -> Clock {
+        let opened = self.rotation.piece.opened;
+        let at = self.rotation.storage.opened_at.map(|at| Moment { day: opened, at }.minutes());
+        Clock { at, ..self.clock(opened, limit, reason) }
     }
 
     /// What is left of a published limit that counts from a day.
@@ -122,12 +129,15 @@ impl<'a> Cold<'a> {
         for draw in &made.batch.draws {
             let source = match &draw.from {
                 Source::Batch(id) => index.place(*id).and_then(|p| done[p]),
-                Source::Part(_) if kind.animal || kind.is_cooked_whole() => {
-                    self.lies(i64::from(self.rotation.piece.opened.0) * DAY + MADE_EARLY)
+                Source::Part(part) if kind.animal || kind.is_cooked_whole() => {
+                    let stay = frost::of_draw(self.rotation, made.batch, part);
+                    self.lies(i64::from(self.rotation.piece.opened.0) * DAY + MADE_EARLY, stay)
                 }
                 // A vegetable that was cut ahead is perishable from the cut on; the wrapped rest has its clock.
-                Source::Part(_) => {
-                    draw.cut_on.filter(|d| *d < made.batch.day).and_then(|d| self.lies(i64::from(d.0) * DAY + MADE_EARLY))
+                Source::Part(part) => {
+                    let stay = frost::of_draw(self.rotation, made.batch, part);
+                    let cut = draw.cut_on.filter(|d| *d < made.batch.day);
+                    cut.and_then(|d| self.lies(i64::from(d.0) * DAY + MADE_EARLY, stay))
                 }
             };
             if let Some(lost) = source.filter(|l| l.at_once || l.from < made_at) {
@@ -135,17 +145,25 @@ impl<'a> Cold<'a> {
             }
         }
         // What vinegar, sugar or drying has preserved stays.
-        if made.is_bank() { None } else { self.lies(made_at) }
+        if made.is_bank() { None } else { self.lies(made_at, frost::of_batch(self.rotation, made.batch.id)) }
     }
 
     /// When perishable food that lies in the fridge from this minute on is lost: four hours into the cut, or two hours after
     /// it came in, where the fridge was warm by then.
-    fn lies(&self, since: i64) -> Option<Lost> {
-        let safe = (60.0 * Unpowered::Fridge.safe_hours()) as i64;
+    ///
+    /// In the freezer it is safe for longer: 24 hours in one that is half full, the shorter of the two published times.
+    fn lies(&self, since: i64, stay: Option<&FrozenStay>) -> Option<Lost> {
         self.long.iter().find_map(|&cut| {
+            // It goes in by the end of one day and comes out to thaw at the beginning of the day before it is used.
+            let frozen = stay.is_some_and(|s| {
+                (i64::from(s.from.0) + 1) * DAY <= cut.from.minutes() && cut.to.minutes() <= (i64::from(s.to.0) - 1) * DAY
+            });
+            let store = if frozen { Unpowered::HalfFreezer } else { Unpowered::Fridge };
+            let safe = (60.0 * store.safe_hours()) as i64;
             let from = (cut.from.minutes() + safe).max(since + OUT_OF_THE_COLD);
             // Where the clock on the wall may have gone back, it is lost with the end of the cut at the latest.
-            let from = if may_hide_an_hour(self.rotation, &cut) { from.min(cut.to.minutes() - 1) } else { from };
+            let hides = may_hide_an_hour(self.rotation, &cut) && cut.minutes() + 60 > safe;
+            let from = if hides { from.min(cut.to.minutes() - 1) } else { from };
             (from < cut.to.minutes() && since < cut.to.minutes()).then_some(Lost { from, at_once: false, cut })
         })
     }
@@ -159,17 +177,9 @@ impl<'a> Cold<'a> {
     }
 }
 
-/// Whether the clock on the wall may have gone back an hour during a cut, so that it lasted longer than it looks: in the small
-/// hours of the first Sunday of April, the last of October and the first of November, when clocks go back somewhere. The plan
-/// knows no country, so it takes the longer.
+/// Whether the clock on the wall may have gone back an hour during a cut, so that it lasted longer than it looks.
 fn may_hide_an_hour(rotation: &Rotation, cut: &PowerCut) -> bool {
-    use jiff::civil::Weekday::Sunday;
-    (cut.from.day.0..=cut.to.day.0).any(|day| {
-        let date = rotation.date(DayNo(day));
-        let back = matches!((date.month(), date.day()), (4, 1..=7) | (10, 25..=31) | (11, 1..=7));
-        let night = (i64::from(day) * DAY, i64::from(day) * DAY + 3 * 60);
-        back && date.weekday() == Sunday && cut.from.minutes() < night.1 && cut.to.minutes() > night.0
-    })
+    may_go_back(rotation, cut.from.minutes(), cut.to.minutes())
 }
 
 /// Food that a power cut has ended.
@@ -185,9 +195,18 @@ pub(super) struct Lost {
 
 /// The minute at which a batch counts as made: with the first meal of that day that eats of it, else early.
 fn made_at(index: &Index, made: &Made) -> i64 {
+    made_minute(index, made).unwrap_or(i64::from(made.batch.day.0) * DAY + MADE_EARLY)
+}
+
+/// The minute of the first meal of the day of a batch's making that eats of it, where that meal has a clock.
+pub(super) fn made_minute(index: &Index, made: &Made) -> Option<i64> {
     let day = made.batch.day;
     let slots = made.servings.iter().map(|(place, _)| index.sittings[*place].slot).filter(|s| s.day == day);
-    let mealtimes = &index.rotation.mealtimes;
-    let at = slots.filter_map(|s| mealtimes.iter().find(|m| m.id == s.mealtime).and_then(|m| m.at)).min();
-    at.map_or(i64::from(day.0) * DAY + MADE_EARLY, |at| Moment { day, at }.minutes())
+    slots.filter_map(|s| minute_of(index.rotation, s)).min()
+}
+
+/// The minute at which people sit down to a meal, where it has a clock.
+pub(super) fn minute_of(rotation: &Rotation, slot: crate::rotation::Slot) -> Option<i64> {
+    let at = rotation.mealtimes.iter().find(|m| m.id == slot.mealtime).and_then(|m| m.at)?;
+    Some(Moment { day: slot.day, at }.minutes())
 }

@@ -5,32 +5,150 @@ use super::{
     cold::Cold,
     index::Index,
     needs::{CompanionNeed, needs_of},
-    words::against,
+    words::{against, listed},
 };
 use crate::{
     book::CompanionMeasure,
-    quantity::{DayNo, grouped},
+    quantity::{DayNo, grouped, write_units},
     rotation::{Rotation, capital},
 };
 
 /// Less than this share of a pack is scraped out, not kept, and not bought for either (house rule).
 pub(crate) const SCRAPED: f64 = 0.01;
 
-/// Says which opened packs are used too late (a stop) and which are not used up (a note).
+/// A pack that is opened and not used up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PackLeft<'r> {
+    /// What it is called.
+    pub name: &'r str,
+    /// What its amounts are measured in.
+    pub measure: CompanionMeasure,
+    /// What the pack holds, in `measure`.
+    pub pack: f64,
+    /// What the pack is called: "carton".
+    pub word: &'r str,
+    /// What is left of it, in `measure`.
+    pub left: f64,
+    /// The day it is opened.
+    pub opened: DayNo,
+    /// The day of the last dish of the plan that takes of it.
+    pub last_use: DayNo,
+    /// The last day on which the rest may be used.
+    pub use_by: DayNo,
+}
+
+impl PackLeft<'_> {
+    /// What is left as a share of a pack, 0 to 1.
+    pub fn share(&self) -> f64 {
+        (self.left / self.pack).clamp(0.0, 1.0)
+    }
+
+    /// Its part of the name of a finding.
+    fn about(&self) -> String {
+        format!("{}/{}", self.name, self.measure.sign().trim())
+    }
+
+    /// Whether a finding speaks of this rest: of it alone, or of all that would be thrown away.
+    pub(super) fn is_told_in(&self, finding: &Finding) -> bool {
+        match finding.code {
+            Code::CompanionLeft => finding.key.0 == format!("{}/{}", Code::CompanionLeft.as_str(), self.about()),
+            Code::CompanionWaste => self.share() >= MUCH_OF_A_PACK,
+            _ => false,
+        }
+    }
+
+    /// "180 ml of the 300 ml carton of cream"; counts and packs of one: "0.5 of the 1 egg".
+    pub fn words(&self) -> String {
+        let of = if self.word == self.name { String::new() } else { format!(" of {}", self.name) };
+        format!("{} of the {} {}{of}", amount(self.left, self.measure), amount(self.pack, self.measure), self.word)
+    }
+}
+
+/// A rest of at least this share of its pack is food thrown away, and not a scrape (house limit).
+const MUCH_OF_A_PACK: f64 = 0.3;
+/// So many such rests are said together: five meals of the piece saved, three cartons thrown away (house limit).
+const MANY_PACKS: usize = 3;
+
+/// Every pack that the plan opens and does not use up, by name.
+pub fn packs_left(rotation: &Rotation) -> Vec<PackLeft<'_>> {
+    let index = Index::new(rotation);
+    let needs = needs_of(&index);
+    needs.iter().filter_map(|need| open_packs(&index, need, &mut Vec::new(), &mut Vec::new())).collect()
+}
+
+/// An opened pack's time on the shelf of the fridge.
+pub(super) struct PackOpen<'a> {
+    pub name: &'a str,
+    pub word: &'a str,
+    pub opened: DayNo,
+    /// The last day on which it may be used.
+    pub use_by: DayNo,
+    /// The day on which it is used up; nothing where something is left of it.
+    pub emptied: Option<DayNo>,
+}
+
+/// Every pack that the plan opens, by name and in the order of the opening.
+pub(super) fn packs_opened<'a>(index: &Index<'a>) -> Vec<PackOpen<'a>> {
+    let mut opened = Vec::new();
+    for need in needs_of(index) {
+        open_packs(index, &need, &mut Vec::new(), &mut opened);
+    }
+    opened
+}
+
+/// Says which opened packs are used too late (a stop), which are not used up (a note), and, where there are three rests or more
+/// of a third of their pack, that they cost what the piece saves (a caution).
 ///
 /// A companion with a pack and a keeping time is opened on the day of the first batch that needs it; when a pack is empty the
 /// next one is opened on that day. What a batch needs is told by [`super::companion_needs`].
 pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
     let index = Index::new(rotation);
     let mut findings = Vec::new();
+    let mut left = Vec::new();
     for need in needs_of(&index) {
-        open_packs(&index, &need, &mut findings);
+        left.extend(open_packs(&index, &need, &mut findings, &mut Vec::new()));
     }
+    findings.extend(left.iter().map(|rest| {
+        let text = format!(
+            "{}: {} of the {} {} is left after {}; eat by {}",
+            capital(rest.name),
+            amount(rest.left, rest.measure),
+            amount(rest.pack, rest.measure),
+            rest.word,
+            rotation.day_name(rest.last_use),
+            rotation.day_name(rest.use_by)
+        );
+        Finding::new(Severity::Note, Code::CompanionLeft, rest.about(), text)
+    }));
+    findings.extend(thrown_away(&index, &left));
     findings
 }
 
-fn open_packs(index: &Index, need: &CompanionNeed, findings: &mut Vec<Finding>) {
-    let (Some(pack), Some(published)) = (need.pack, need.opened_days) else { return };
+fn thrown_away(index: &Index, left: &[PackLeft]) -> Option<Finding> {
+    let much: Vec<&PackLeft> = left.iter().filter(|p| p.share() >= MUCH_OF_A_PACK).collect();
+    if much.len() < MANY_PACKS {
+        return None;
+    }
+    let meals = index.sittings.len();
+    let rests: Vec<String> = much.iter().map(|p| p.words()).collect();
+    let text = format!(
+        "{} of {} eaten, {} opened packs not used up: {}",
+        write_units(meals, "meal", "meals"),
+        index.rotation.kind.name,
+        much.len(),
+        listed(&rests)
+    );
+    Some(Finding::new(Severity::Caution, Code::CompanionWaste, "packs", text))
+}
+
+/// Walks over the uses of one companion: what of it is used too late, and what is left in the end.
+fn open_packs<'a>(
+    index: &Index<'a>,
+    need: &CompanionNeed<'a>,
+    findings: &mut Vec<Finding>,
+    packs_opened: &mut Vec<PackOpen<'a>>,
+) -> Option<PackLeft<'a>> {
+    let (Some(pack), Some(published)) = (need.pack, need.opened_days) else { return None };
     let (rotation, name, measure) = (index.rotation, need.name, need.measure);
     let cold = Cold::of(rotation);
     let word = need.pack_word.unwrap_or("pack");
@@ -63,23 +181,25 @@ fn open_packs(index: &Index, need: &CompanionNeed, findings: &mut Vec<Finding>) 
             let taken = amount.min(left);
             amount -= taken;
             open = Some((opened, left - taken));
+            if left - taken < pack * SCRAPED
+                && let Some(last) = packs_opened.last_mut()
+            {
+                last.emptied = Some(today);
+            }
         }
         if amount >= pack * SCRAPED {
             let packs = (amount / pack - SCRAPED).ceil().max(1.0);
-            open = Some((today, (packs * pack - amount).max(0.0)));
+            let left = (packs * pack - amount).max(0.0);
+            open = Some((today, left));
+            let use_by = today.plus(cold.limit(today, published));
+            let emptied = (left < pack * SCRAPED).then_some(today);
+            packs_opened.push(PackOpen { name, word, opened: today, use_by, emptied });
         }
         open = open.filter(|(_, left)| *left >= pack * SCRAPED);
     }
-    let (Some((opened, left)), Some(last_use)) = (open, last_use) else { return };
-    let text = format!(
-        "{}: {} of the {} {word} is left after {}; eat by {}",
-        capital(name),
-        amount(left, measure),
-        amount(pack, measure),
-        rotation.day_name(last_use),
-        rotation.day_name(opened.plus(cold.limit(opened, published)))
-    );
-    findings.push(Finding::new(Severity::Note, Code::CompanionLeft, format!("{name}/{}", measure.sign().trim()), text));
+    let ((opened, left), last_use) = open.zip(last_use)?;
+    let use_by = opened.plus(cold.limit(opened, published));
+    Some(PackLeft { name, measure, pack, word, left, opened, last_use, use_by })
 }
 
 /// "50 g"; counts to the half: "2", "1.5".

@@ -6,8 +6,8 @@ use super::{
     words::{listed, slot_key},
 };
 use crate::{
-    book::{Allergen, Contents as InPot, Diet, Dish, Role, Substance, contents_of},
-    rotation::{Eater, EaterId, Rotation, Serving},
+    book::{Allergen, Contents as InPot, Diet, Dish, Method, Role, Substance, contents_of, holds_word},
+    rotation::{Eater, EaterId, Rotation, Serving, piece_is},
 };
 
 /// A set of allergens.
@@ -62,11 +62,13 @@ impl Contents {
 
 /// Says who cannot, may not or does not like to eat what is planned for them.
 ///
-/// Stops: an allergen on its eater's plate, out of the dish, the piece, or anything that the dish is made from; somebody
+/// Stops: an allergen on its eater's plate, out of the dish, the piece, or anything that the dish is made from; what an eater
+/// never eats ([`Eater::never`]); somebody
 /// present who may eat of no dish that is meant for them (a spoonful from a bank is no dish). A twin made apart from an
 /// allergen's pot is a caution (board, pan and spoon of its own); a twin that is a part of the same pot clears nothing.
 /// Warnings: a companion that the book does not know, where its eater's diet would have to be known. Nothing is assumed.
-/// Cautions: the same where its eater has an allergy; a form, or something in it such as pork, that an eater dislikes; a dish's caution for the vulnerable; somebody present for whom nothing is meant.
+/// Cautions: the same where its eater has an allergy; a dish for others that holds what one at the table is allergic to (board,
+/// tray, oil and garnish carry it over); a form, or something in it such as pork, that an eater dislikes; a dish's caution for the vulnerable; somebody present for whom nothing is meant.
 /// Notes: a dish's caution for everybody, the piece's own.
 pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
     let index = Index::new(rotation);
@@ -81,7 +83,9 @@ pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
                 let Some(eater) = rotation.household.eater(eater) else { continue };
                 findings.extend(allergy(&index, sitting, serving, made, dish, contents[place], eater));
                 findings.extend(allergy_unknown(&index, sitting, serving, place, contents[place], eater));
+                findings.extend(barred(&index, sitting, serving, place, contents[place], eater));
             }
+            beside_others(&index, sitting, serving, made, dish, contents[place], &mut findings);
         }
         nothing_to_eat(&index, sitting, &contents, &mut findings);
     }
@@ -145,17 +149,112 @@ fn allergy(
                 (Severity::Stop, text)
             } else {
                 let text = format!(
-                    "{meal}, {} for {name}: {what} holds {}; use a board, a pan and a spoon of its own",
+                    "{meal}, {} for {name}: {what} holds {}; use {} of its own",
                     twin.name,
-                    beside.words()
+                    beside.words(),
+                    kept_apart(dish)
                 );
                 (Severity::Caution, text)
             }
         }
     };
-    let about = format!("{}/{}/{}", made.key(), slot_key(sitting.slot), eater.id.0);
+    // A board of its own is another matter than the allergen itself: where a twin takes the stop away, this word stays.
+    let matter = if severity == Severity::Stop { "" } else { "/apart" };
+    let about = format!("{}/{}/{}{matter}", made.key(), slot_key(sitting.slot), eater.id.0);
     let finding = Finding::new(severity, Code::Allergy, about, text);
     Some(finding.at(sitting.slot).of(made.batch.id).for_eater(eater.id))
+}
+
+/// What must be a thing of its own so that nothing is carried over: by how the dish is cooked (allergens stay in oil and on trays).
+fn kept_apart(dish: &Dish) -> &'static str {
+    match dish.profile.method.first().map(|m| m.0) {
+        Some(Method::Fry) => "a board, a pan with fresh oil and a spoon",
+        Some(Method::Roast | Method::Bake | Method::Grill) => "a board, a tray and a spoon",
+        _ => "a board, a pan and a spoon",
+    }
+}
+
+/// A dish for others alone that holds what somebody at the same table must not have: nothing of it may reach their plate.
+fn beside_others(
+    index: &Index,
+    sitting: &Sitting,
+    serving: &Serving,
+    made: &Made,
+    dish: &Dish,
+    contents: Contents,
+    findings: &mut Vec<Finding>,
+) {
+    if serving.eaters.is_empty() || serving.meant_for(&sitting.present).is_empty() {
+        return;
+    }
+    for id in sitting.present.iter().filter(|id| !serving.eaters.contains(id)) {
+        let Some(eater) = index.rotation.household.eater(*id) else { continue };
+        let held = contents.allergens.shared(Allergens::of(&eater.allergies));
+        if held.is_empty() {
+            continue;
+        }
+        let meal = index.rotation.slot_name(sitting.slot);
+        let text = format!(
+            "{meal}, {}: it is for others and holds {}; for {}'s plate use {} of its own, and no garnish from it",
+            dish.name,
+            held.words(),
+            eater.name,
+            kept_apart(dish)
+        );
+        let about = format!("{}/{}/{}/beside", made.key(), slot_key(sitting.slot), id.0);
+        let finding = Finding::new(Severity::Caution, Code::Allergy, about, text);
+        findings.push(finding.at(sitting.slot).of(made.batch.id).for_eater(*id));
+    }
+}
+
+/// What somebody never eats, by faith or vow or in recovery: a stop, and a warning where nobody knows whether it is in there.
+fn barred(
+    index: &Index,
+    sitting: &Sitting,
+    serving: &Serving,
+    place: usize,
+    contents: Contents,
+    eater: &Eater,
+) -> Option<Finding> {
+    let made = &index.batches[place];
+    let dish = made.dish?;
+    let never: Vec<String> = eater.never().collect();
+    if never.is_empty() {
+        return None;
+    }
+    let twin = serving.twin_of(eater.id, dish);
+    let (own, in_pot) = match twin {
+        None => (true, Some((contents.holds, contents.allergens))),
+        Some(twin) => (false, twin.holds_piece.then_some((contents.base.2, contents.base.0))),
+    };
+    let rotation = index.rotation;
+    let is_in = |word: &str| {
+        let named = match twin {
+            None => dish.holds_word(word),
+            Some(twin) => twin.holds_word(word),
+        };
+        // Of what it is made from, the names of the company are gone; what it holds is known.
+        let from = || made.sources.iter().any(|&s| index.batches[s].dish.is_some_and(|d| d.holds_word(word)));
+        named
+            || in_pot.is_some_and(|(holds, allergens)| {
+                holds_word(holds, word) || allergens.words() == word || from() || piece_is(rotation, word)
+            })
+    };
+    let held: Vec<&str> = never.iter().map(String::as_str).filter(|w| is_in(w)).collect();
+    let meal = rotation.slot_name(sitting.slot);
+    let what = twin.filter(|_| !own).map_or(dish.name.as_str(), |t| t.name.as_str());
+    let (severity, about, text) = if !held.is_empty() {
+        let text = format!("{meal}, {what}: {} never eats {}", eater.name, listed(&held));
+        (Severity::Stop, "", text)
+    } else if is_in_doubt(contents, dish, serving, eater.id) {
+        let doubt = doubt_of(index, place, serving, eater.id)?;
+        let text = format!("{meal}, {what}: nobody knows whether it holds {}, for {}; {doubt}", listed(&never), eater.name);
+        (Severity::Warn, "/unknown", text)
+    } else {
+        return None;
+    };
+    let about = format!("{}/{}/{}{about}", made.key(), slot_key(sitting.slot), eater.id.0);
+    Some(Finding::new(severity, Code::Barred, about, text).at(sitting.slot).of(made.batch.id).for_eater(eater.id))
 }
 
 /// A companion that nobody knows, for one who must know.
@@ -431,6 +530,52 @@ mod tests {
         plan.twin(supper(1), bake, nils, "plain half");
         let want = ["Stop allergy: Monday supper, plain half for Nils is out of the same pot as Bake, with milk"];
         assert_eq!(said(&diet(&plan.rotation)), want);
+    }
+
+    #[test]
+    fn what_is_for_others_alone_must_not_reach_the_plate_of_one_who_is_allergic() {
+        let mut plan = celeriac();
+        let rut = plan.eater("Rut", 100);
+        let tor = plan.allergic("Tor", Allergen::Celery);
+        let profile = |method| crate::book::Profile { method: vec![crate::book::Graded(method, 1.0)], ..Default::default() };
+        plan.cook(supper(1), Dish { profile: profile(Method::Fry), ..dish("cakes") }, "centre", 100);
+        plan.meal_mut(supper(1)).servings[0].eaters = vec![rut];
+        let told = said(&diet(&plan.rotation));
+        let want = "Caution allergy: Monday supper, Cakes: it is for others and holds celery; for Tor's plate use a board, a pan with \
+                    fresh oil and a spoon of its own, and no garnish from it";
+        assert!(told.contains(&want.to_string()), "{told:?}");
+        plan.present(supper(1), &[rut]);
+        assert_eq!(said(&diet(&plan.rotation)), [""; 0]);
+        let _ = tor;
+    }
+
+    #[test]
+    fn what_somebody_never_eats_stops_wherever_it_hides() {
+        let mut plan = Plan::cabbage(4);
+        plan.rotation.household.eaters.truncate(1);
+        let sam = plan.eater("Sam", 100);
+        plan.with_eater(sam, |e| e.dislikes = vec!["Never pork".into(), "no alcohol".into(), "raw onion".into()]);
+        plan.cook(supper(1), with_company("braise", &["red wine"]), "middle", 200);
+        let stock = plan.batch(1, with_company("stock", &["bacon"]), &[("outer", 100)]);
+        let soup = plan.batch_from(2, dish("soup"), stock, 80);
+        plan.serve(supper(2), soup, 80);
+        plan.cook(supper(3), with_company("bake", &["house paste"]), "middle", 200);
+        let apart = Dish { twins: vec![twin("plain cakes", false)], ..with_company("cakes", &["pork mince"]) };
+        let batch = plan.cook(supper(4), apart, "middle", 200);
+        plan.twin(supper(4), batch, sam, "plain cakes");
+        let told = said(&diet(&plan.rotation));
+        assert_eq!(
+            &told[..2],
+            [
+                "Stop barred: Monday supper, Braise: Sam never eats alcohol",
+                "Stop barred: Tuesday supper, Soup: Sam never eats pork",
+            ]
+        );
+        assert!(
+            told[2].starts_with("Warning barred: Wednesday supper, Bake: nobody knows whether it holds pork and alcohol"),
+            "{told:?}"
+        );
+        assert_eq!(told.len(), 3, "{told:?}");
     }
 
     #[test]

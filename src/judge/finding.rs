@@ -61,6 +61,10 @@ codes! {
     BoiledThrough = "keeping-boiled-through",
     /// Food that lay in the fridge through a long power cut.
     PowerCut = "keeping-power-cut",
+    /// Something is used while it is frozen, or frozen again once it has thawed.
+    Frozen = "keeping-frozen",
+    /// Whether what is kept back warm will be cold in time.
+    Cooling = "cooling",
     /// More of a part is allotted than there is.
     OverAllotted = "balance-over",
     /// Something of the piece has no home.
@@ -91,12 +95,20 @@ codes! {
     Dislike = "dislike",
     /// A caution that a dish carries.
     DishCaution = "dish-caution",
+    /// Something in a dish that an eater never eats, by faith or vow.
+    Barred = "barred",
+    /// Something in a dish that one who must be taken care of had better not eat.
+    Care = "care",
     /// A caution that the piece carries.
     PieceCaution = "piece-caution",
+    /// A word of caution of the kitchen that neither dish nor piece says.
+    Advice = "advice",
     /// An opened pack is used after its time.
     CompanionTooOld = "companion-keeping",
     /// An opened pack is not used up.
     CompanionLeft = "companion-left",
+    /// Several opened packs are not used up.
+    CompanionWaste = "companion-waste",
     /// A dish is fed a part it does not suit.
     WrongPart = "part",
     /// The only raw dish stands last.

@@ -2,15 +2,16 @@
 
 use super::{
     Code, Finding, Severity,
-    clock::{Clock, Clocks, Reason, clocks, is_hot},
-    cold::{Cold, Lost},
+    clock::{Clock, Clocks, DAY, Reason, clocks, is_hot},
+    cold::{Cold, Lost, made_minute, minute_of},
+    frost,
     index::{Index, Made},
     words::{against, grams, is_much, slot_key},
 };
 use crate::{
     book::{Dish, PartId},
     quantity::{DayNo, Days},
-    rotation::{BatchId, Eater, Rotation, Serving, Slot, Source},
+    rotation::{BatchId, Eater, FrozenStay, Moment, Rotation, Serving, Slot, Source},
 };
 
 /// One bar under the block: until when something keeps.
@@ -34,6 +35,10 @@ pub struct KeepingLine {
     pub tender_last: Option<DayNo>,
     /// How often what is in it had been warmed up again by its making, that making included.
     pub reheated: u8,
+    /// The last minute of the last day, where it counts in hours.
+    pub until: Option<Moment>,
+    /// When it lies in the freezer: in on the first day, thawed on the second.
+    pub frozen: Option<(DayNo, DayNo)>,
 }
 
 /// What a keeping line is about.
@@ -58,6 +63,9 @@ pub enum KeepingState {
 ///
 /// The vulnerable have one day less on cooked food of animals (common practice, no source): a stop for that eater, or a
 /// caution where the dish is boiled through on the day it is eaten.
+///
+/// Where the hour of the opening is known, what counts from it counts in hours ([`crate::rotation::Storage::opened_at`]). What is frozen ages no
+/// more until it has thawed; used before it has, or frozen a second time, it is a stop.
 ///
 /// A fridge that runs warm shortens every limit but a bank's, a long power cut ends what is perishable: see [`super::spoilage`].
 ///
@@ -98,7 +106,7 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
         }
     }
     if kind.is_cooked_whole() {
-        let clock = cold.clock(rotation.piece.opened, kind.cooked_days, Reason::Whole);
+        let clock = cold.from_opening(kind.cooked_days, Reason::Whole);
         return vec![KeepingLine {
             what: format!("{}, cooked whole", kind.name),
             state: KeepingState::CookedWhole,
@@ -109,6 +117,8 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
             because: format!("{} on {}{}", kind.clock_starts, rotation.day_name(clock.since), shorter(cold, clock)),
             tender_last: kind.animal.then(|| clock.shortened().last()).filter(|last| *last != clock.last()),
             reheated: 0,
+            until: until(rotation, clock),
+            frozen: None,
         }];
     }
     let mut lines = Vec::new();
@@ -117,7 +127,7 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
         if held == 0 && drawn[i].0 == 0 {
             continue;
         }
-        let clock = cold.clock(rotation.piece.opened, part.raw_days, Reason::Raw(i));
+        let clock = cold.from_opening(part.raw_days, Reason::Raw(i));
         lines.push(KeepingLine {
             what: format!("{}, raw", part.name),
             state: KeepingState::Raw(part.id.clone()),
@@ -128,6 +138,8 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
             because: format!("raw, {} on {}{}", kind.clock_starts, rotation.day_name(clock.since), shorter(cold, clock)),
             tender_last: None,
             reheated: 0,
+            until: until(rotation, clock),
+            frozen: None,
         });
         let free = held.saturating_sub(drawn[i].0);
         if is_much(free, usable) && clock.last() < rotation.last_day() {
@@ -137,6 +149,19 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
         }
     }
     lines
+}
+
+/// The last minute of a clock that counts in hours.
+pub(super) fn until(rotation: &Rotation, clock: Clock) -> Option<Moment> {
+    clock.ends(rotation).and_then(moment)
+}
+
+/// The time on a day of a minute of the plan.
+pub(super) fn moment(minute: i64) -> Option<Moment> {
+    let day = DayNo(i16::try_from(minute.div_euclid(DAY)).ok()?);
+    let of_day = minute.rem_euclid(DAY);
+    let at = jiff::civil::Time::new((of_day / 60) as i8, (of_day % 60) as i8, 0, 0).ok()?;
+    Some(Moment { day, at })
 }
 
 /// Why a limit is shorter than the published one, as the end of a clause; nothing where it is not.
@@ -161,8 +186,16 @@ impl Judged<'_> {
         self.index.rotation.day_name(day)
     }
 
+    /// The stay in the freezer of what is left of the batch.
+    fn stay(&self) -> Option<&FrozenStay> {
+        frost::of_batch(self.index.rotation, self.made.batch.id)
+    }
+
     fn line(&self) -> KeepingLine {
         let Clocks { tight, cooked, .. } = self.clocks;
+        let stay = self.stay();
+        let tight = &frost::at(*tight, stay, stay.map_or(tight.since, |s| s.to));
+        let tender = self.clocks.tender.map(|t| frost::at(t, stay, stay.map_or(t.since, |s| s.to)));
         let id = self.made.batch.id;
         let eaten = self.made.servings.last().map(|s| self.index.sittings[s.0].slot.day);
         let used = self.made.users.iter().map(|&u| self.index.batches[u].batch.day);
@@ -174,14 +207,17 @@ impl Judged<'_> {
             last_day: tight.last(),
             last_use: used.chain(eaten).max(),
             because: self.because(*tight),
-            tender_last: self.clocks.tender.map(|t| t.last()).filter(|last| *last < tight.last()),
+            tender_last: tender.map(|t| t.last()).filter(|last| *last < tight.last()),
             reheated: self.clocks.reheated,
+            until: until(self.index.rotation, *tight),
+            frozen: stay.map(|s| (s.from, s.to)),
         }
     }
 
     fn because(&self, clock: Clock) -> String {
         let kind = &self.index.rotation.kind;
         let since = match clock.reason {
+            Reason::Raw(part) if clock.thawed => format!("{} thawed on {}", kind.parts[part].name, self.day(clock.since)),
             Reason::Raw(part) => format!("{} raw, {} on {}", kind.parts[part].name, kind.clock_starts, self.day(clock.since)),
             Reason::Cut(form) => format!("{} cut on {}", form.word(), self.day(clock.since)),
             Reason::Whole => format!("{} {} on {}", kind.name, kind.clock_starts, self.day(clock.since)),
@@ -196,6 +232,7 @@ impl Judged<'_> {
     fn since_when(&self, clock: Clock) -> String {
         let since = self.day(clock.since);
         match clock.reason {
+            Reason::Raw(part) if clock.thawed => format!("{} thawed", self.index.rotation.kind.parts[part].name),
             Reason::Raw(part) => format!("{} raw", self.index.rotation.kind.parts[part].name),
             Reason::Cut(form) => format!("{} cut {since},", form.word()),
             Reason::Whole | Reason::Cooked(_) => format!("cooked {since},"),
@@ -207,15 +244,22 @@ impl Judged<'_> {
         }
     }
 
-    fn too_old(&self, clock: Clock, place: &str, day: DayNo) -> String {
-        format!(
-            "{place}, {}: {} {}{}; the last day is {}",
-            self.dish.name,
-            self.since_when(clock),
-            against(day.since(clock.since), clock.limit),
-            shorter(self.cold, clock),
-            self.day(clock.last())
-        )
+    fn too_old(&self, clock: Clock, place: &str, day: DayNo, minute: Option<i64>) -> String {
+        let rotation = self.index.rotation;
+        let hours = minute.zip(clock.at).zip(until(rotation, clock)).filter(|_| day <= clock.last());
+        let (age, last) = match hours {
+            Some(((now, start), last)) => {
+                let counted = (now - start - i64::from(clock.frozen.0) * DAY).max(0);
+                let age = format!("{} h against {} h", counted.div_euclid(60), i64::from(clock.limit.0) * 24);
+                (age, format!("the last hour is {}", last.words(rotation)))
+            }
+            None => (against(clock.age(day), clock.limit), format!("the last day is {}", self.day(clock.last()))),
+        };
+        let frozen = match clock.frozen.0 {
+            0 => String::new(),
+            _ => format!(", {} in the freezer left out", clock.frozen),
+        };
+        format!("{place}, {}: {} {age}{frozen}{}; {last}", self.dish.name, self.since_when(clock), shorter(self.cold, clock))
     }
 
     fn stop(&self, clock: Clock, about: &str, text: String) -> Finding {
@@ -228,8 +272,11 @@ impl Judged<'_> {
     }
 
     fn findings(&self, all: &[Option<Clocks>], findings: &mut Vec<Finding>) {
-        let made_on = self.made.batch.day;
-        let late: Vec<Clock> = self.clocks.making.iter().copied().filter(|c| c.last() < made_on).collect();
+        let (made_on, rotation) = (self.made.batch.day, self.index.rotation);
+        let minute = made_minute(self.index, self.made);
+        let is_late = |c: &Clock| c.is_out(rotation, made_on, minute);
+        let late: Vec<Clock> = self.clocks.making.iter().copied().filter(is_late).collect();
+        self.frozen(findings);
         let mut said: Vec<Clock> = Vec::new();
         for &clock in &late {
             if !said.contains(&clock) && !self.said_of_a_source(clock, all) {
@@ -239,7 +286,7 @@ impl Judged<'_> {
         }
         // Food that was past its day when something was made of it is told at the meals that eat it; here where none does.
         let tight = self.clocks.tight;
-        if tight.last() < made_on && !said.contains(&tight) && self.made.servings.is_empty() && self.made.users.is_empty() {
+        if is_late(&tight) && !said.contains(&tight) && self.made.servings.is_empty() && self.made.users.is_empty() {
             findings.push(self.at_making(tight));
         }
         if let Some(lost) = self.lost.filter(|l| l.at_once && self.made.servings.is_empty() && self.made.users.is_empty()) {
@@ -257,12 +304,35 @@ impl Judged<'_> {
     fn said_of_a_source(&self, clock: Clock, all: &[Option<Clocks>]) -> bool {
         self.made.sources.iter().any(|&s| {
             let before = all[s].as_ref().is_some_and(|c| c.making.contains(&clock));
-            before && clock.last() < self.index.batches[s].batch.day
+            let source = &self.index.batches[s];
+            before && clock.is_out(self.index.rotation, source.batch.day, made_minute(self.index, source))
         })
     }
 
+    /// What is used while it is frozen, and what is frozen again.
+    fn frozen(&self, findings: &mut Vec<Finding>) {
+        let place = self.index.where_made(self.made);
+        let mut say = |about: &str, text: String| {
+            let about = format!("{}/{about}", self.made.key());
+            let finding = Finding::new(Severity::Stop, Code::Frozen, about, text).of(self.made.batch.id);
+            findings.push(match self.index.first_meal(self.made) {
+                Some(slot) => finding.at(slot),
+                None => finding,
+            });
+        };
+        if let Some(thawed) = self.clocks.still_frozen {
+            let text = format!("{place}, {}: what it is made of lies frozen until {}", self.dish.name, self.day(thawed));
+            say("making", text);
+        }
+        if self.clocks.thawed && self.stay().is_some() {
+            let text = format!("{}: it holds what has thawed already; food is not frozen twice", self.dish.name);
+            say("twice", text);
+        }
+    }
+
     fn at_making(&self, clock: Clock) -> Finding {
-        let text = self.too_old(clock, &self.index.where_made(self.made), self.made.batch.day);
+        let minute = made_minute(self.index, self.made);
+        let text = self.too_old(clock, &self.index.where_made(self.made), self.made.batch.day, minute);
         let finding = self.stop(clock, "making", text);
         match self.index.first_meal(self.made) {
             Some(slot) => finding.at(slot),
@@ -291,11 +361,18 @@ impl Judged<'_> {
             findings.push(finding(Severity::Stop, Code::PowerCut, self.lost_words(lost, &meal)));
             return;
         }
-        let tight = self.clocks.tight;
-        let age = slot.day.since(tight.since);
-        if slot.day > tight.last() {
+        let stay = self.stay();
+        if let Some(stay) = stay.filter(|s| s.from < slot.day && slot.day < s.to) {
+            let text = format!("{meal}, {}: it lies frozen until {}", self.dish.name, self.day(stay.to));
+            findings.push(finding(Severity::Stop, Code::Frozen, text));
+            return;
+        }
+        let minute = minute_of(rotation, slot);
+        let tight = frost::at(self.clocks.tight, stay, slot.day);
+        let age = tight.age(slot.day);
+        if tight.is_out(rotation, slot.day, minute) {
             if !said.contains(&tight) {
-                findings.push(self.stop(tight, &key, self.too_old(tight, &meal, slot.day)).at(slot));
+                findings.push(self.stop(tight, &key, self.too_old(tight, &meal, slot.day, minute)).at(slot));
             }
         } else {
             if slot.day == tight.last() && age.0 >= 1 {
@@ -303,7 +380,8 @@ impl Judged<'_> {
                 let text = format!("{meal}, {}: last day, {} age {} of {}", self.dish.name, from, age.0, tight.limit.0);
                 findings.push(finding(Severity::Note, Code::LastDay, text));
             }
-            if let Some(tender) = self.clocks.tender.filter(|t| slot.day > t.last()) {
+            let tender = self.clocks.tender.map(|t| frost::at(t, stay, slot.day));
+            if let Some(tender) = tender.filter(|t| t.is_out(rotation, slot.day, minute)) {
                 let eaters = serving.eaten_by(present, self.dish);
                 let tended = eaters.iter().filter_map(|&e| rotation.household.eater(e)).filter(|e| !e.care.is_empty());
                 findings.extend(tended.map(|eater| self.tender(tender, slot, &meal, &about, eater)));
@@ -328,7 +406,7 @@ impl Judged<'_> {
     }
 
     fn tender(&self, clock: Clock, slot: Slot, meal: &str, about: &str, eater: &Eater) -> Finding {
-        let age = against(slot.day.since(clock.since), clock.limit);
+        let age = against(clock.age(slot.day), clock.limit);
         let figures = format!("{} {age}{}", self.since_when(clock), shorter(self.cold, clock));
         let about = format!("{about}/{}", eater.id.0);
         let (severity, code, text) = if self.dish.boiled_through && slot.day == self.made.batch.day {

@@ -7,23 +7,26 @@ mod candidate;
 mod clock;
 mod cost;
 mod mass;
+mod packs;
 mod parts;
 mod people;
 mod rest;
 mod taste;
 
-use super::{Code, Finding, Home, Judgement, Severity, judge_at_home};
+use super::{Code, Finding, Home, Judgement, Severity, clock::is_hot, judge_at_home};
 use crate::{
     book::Book,
     rotation::{EaterId, Edit, Rotation, apply},
 };
-use candidate::Candidate;
+use candidate::{Candidate, Loses};
 use std::collections::BTreeMap;
 
 /// The most edits that are tried for one finding, so that the answer comes at once.
 const MAX_TRIALS: usize = 60;
 /// The most mends that are offered.
 const MAX_MENDS: usize = 3;
+/// The most other dishes that are tried for food that comes too late.
+const OTHER_DISHES: usize = 6;
 
 /// A ready edit that cures a finding.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +40,7 @@ pub struct Mend {
 }
 
 /// Up to three mends of `finding`, best first. Each was applied to a copy and judged: it removes the finding and adds none as grave.
+/// A rest of an opened pack is mended where at least half of it is used and all packs together leave less.
 ///
 /// Nothing for a finding that is overruled or no longer there. At most 60 edits are tried, each judged in full.
 pub fn mends_for(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Mend> {
@@ -72,21 +76,75 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
         | Code::Unwelcome
         | Code::ColdInFrost
         | Code::OvenInHeat => taste::candidates(rotation, book, finding),
-        Code::Unallocated => rest::homes_for_the_rest(rotation, book),
+        Code::Unallocated => {
+            let mut all = rest::homes_for_the_rest(rotation, book);
+            // Crumbs are not worth the errand.
+            all.extend(rest::given_away(rotation, None).filter(|_| finding.severity == Severity::Warn));
+            all
+        }
         Code::Unserved => mass::uses_of_a_batch(rotation, finding),
         Code::OverAllotted => mass::less_of_a_part(rotation),
         Code::ServingSize => mass::a_fitting_serving(rotation, finding),
         Code::WrongPart => parts::a_fitting_part(rotation, finding),
         // A part that nobody uses in time has no batch.
-        Code::RawTooOld if finding.batch.is_none() => rest::cooked_in_time(rotation, book),
+        Code::RawTooOld if finding.batch.is_none() => rest::cooked_in_time(rotation, book, finding),
         Code::RawTooOld | Code::CutTooOld | Code::CookedTooOld | Code::BeforeMade => {
             let mut all = clock::candidates(rotation, finding);
             all.extend(people::candidates(rotation, book, finding));
+            all.extend(another_dish(rotation, book, finding));
+            if matches!(finding.code, Code::RawTooOld | Code::CutTooOld) {
+                all.extend(clock::before_it_goes_off(rotation, book, finding));
+            }
             all
         }
-        Code::CompanionTooOld | Code::RawLast | Code::BoiledThrough | Code::PowerCut => clock::earlier_meals(rotation, finding),
-        Code::Allergy | Code::NothingToEat | Code::Dislike | Code::DishCaution => people::candidates(rotation, book, finding),
-        Code::LastDay | Code::Reheated | Code::NotDescribed | Code::PieceCaution | Code::CompanionLeft => Vec::new(),
+        Code::Reheated => {
+            let mut all = clock::warmed_once(rotation, finding);
+            all.extend(cold_dishes(rotation, book, finding));
+            all
+        }
+        Code::CompanionTooOld => {
+            let mut all = clock::earlier_meals(rotation, finding);
+            all.extend(clock::earlier_makings(rotation, finding));
+            all.extend(another_dish(rotation, book, finding));
+            all
+        }
+        Code::BoiledThrough => {
+            let mut all = clock::earlier_meals(rotation, finding);
+            all.extend(people::candidates(rotation, book, finding));
+            all
+        }
+        Code::PowerCut => {
+            let mut all = clock::earlier_meals(rotation, finding);
+            all.extend(clock::afresh(rotation, finding));
+            all.extend(clock::after_the_cut(rotation, finding));
+            all
+        }
+        Code::Frozen => clock::out_of_the_freezer(rotation, finding),
+        Code::RawLast => clock::earlier_meals(rotation, finding),
+        Code::LastDay => clock::candidates(rotation, finding),
+        Code::CompanionLeft | Code::CompanionWaste => packs::uses_of_the_rest(rotation, book, finding),
+        Code::Allergy | Code::NothingToEat | Code::Barred | Code::Dislike | Code::DishCaution | Code::Care => {
+            people::candidates(rotation, book, finding)
+        }
+        Code::Cooling if finding.severity < Severity::Note => mass::more_on_the_day(rotation, finding),
+        Code::NotDescribed | Code::PieceCaution | Code::Cooling | Code::Advice => Vec::new(),
+    }
+}
+
+/// Another dish in the place of the one that a finding is about.
+fn another_dish(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+    let dishes = match finding.meal.zip(finding.batch) {
+        Some((slot, batch)) => taste::dishes(rotation, book, slot, batch, OTHER_DISHES),
+        None => Vec::new(),
+    };
+    dishes.into_iter().map(|c| c.losing(Loses::ADish)).collect()
+}
+
+/// Another dish that comes cold to the table, so that nothing is warmed up for it.
+fn cold_dishes(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+    match finding.meal.zip(finding.batch) {
+        Some((slot, batch)) => taste::dishes_that(rotation, book, slot, batch, OTHER_DISHES, &|d| !is_hot(d)),
+        None => Vec::new(),
     }
 }
 
@@ -96,20 +154,31 @@ struct Cured {
     /// The plan that it leads to.
     leads_to: Rotation,
     sort: candidate::Sort,
-    rank: (Badness, u32),
+    /// Mends that keep what was planned stand before all that do not.
+    rank: (Loses, Badness, u32),
 }
 
 /// Stops, warnings and cautions that still speak. Notes are good to know and weigh nothing.
 type Badness = (usize, usize, usize);
 
 fn badness(findings: &[Finding]) -> Badness {
-    let count = |severity: Severity| findings.iter().filter(|f| f.speaks() && f.severity == severity).count();
+    // To keep a board and a pan apart is what a twin asks for, and no reason to send somebody away instead.
+    let apart = |f: &Finding| f.code == Code::Allergy && f.severity == Severity::Caution && !f.key.0.ends_with("/unknown");
+    let count = |severity: Severity| findings.iter().filter(|f| f.speaks() && f.severity == severity && !apart(f)).count();
     (count(Severity::Stop), count(Severity::Warn), count(Severity::Caution))
 }
 
 /// How many speak that are as grave as `finding` or graver.
 fn as_grave(all: &[Finding], finding: &Finding) -> usize {
-    all.iter().filter(|f| f.speaks() && f.severity <= finding.severity).count()
+    all.iter().filter(|f| f.speaks() && f.severity <= finding.severity && !is_standing_advice(f, finding)).count()
+}
+
+/// Whether `f` is what is said of a dish or a piece whenever it is planned: beside the rest of a pack it is no harm, for every dish
+/// that would use it has some.
+fn is_standing_advice(f: &Finding, finding: &Finding) -> bool {
+    finding.code == Code::CompanionLeft
+        && f.severity == Severity::Note
+        && matches!(f.code, Code::DishCaution | Code::PieceCaution | Code::Advice | Code::Cooling)
 }
 
 fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, judges: &dyn Fn(&Rotation) -> Judged) -> Vec<Mend> {
@@ -122,15 +191,19 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
         let Ok(done) = apply(rotation, &candidate.edit) else { continue };
         let after = judges(&done.rotation);
         let raised = raised(&before.findings, &after.findings, finding);
-        let harm = raised.iter().any(|f| f.severity <= finding.severity);
+        // Rests of packs are weighed against each other: to use one up another may be opened.
+        let of_packs = matches!(finding.code, Code::CompanionLeft | Code::CompanionWaste);
+        let uses_up = of_packs && packs::uses_up(rotation, &done.rotation, finding);
+        let may_be = |f: &Finding| is_standing_advice(f, finding) || uses_up && f.code == Code::CompanionLeft;
+        let harm = raised.iter().any(|f| f.severity <= finding.severity && !may_be(f));
         // What was one finding may come apart in two that nobody felt anew; the plan is then no better.
         let better = as_grave(&after.findings, finding) < as_grave(&before.findings, finding);
-        if harm || !better || !cures(&before.findings, &after.findings, finding) {
+        if harm || !(uses_up || !of_packs && better && cures(&before.findings, &after.findings, finding)) {
             continue;
         }
         let cost = cost::words((rotation, &before), (&done.rotation, &after), &raised, finding);
         let words = candidate.words.unwrap_or(done.words);
-        let rank = (badness(&after.findings), candidate.size);
+        let rank = (candidate.loses, badness(&after.findings), candidate.size);
         cured.push(Cured {
             mend: Mend { words, cost, edit: candidate.edit },
             leads_to: done.rotation,

@@ -3,8 +3,11 @@
 //! No judge changes anything, reads a clock or a file. [`judge`] runs them all once per document revision.
 
 mod balance;
+mod bars;
 #[cfg(test)]
 mod boundaries;
+mod care;
+mod chilling;
 mod clock;
 mod cold;
 mod companions;
@@ -12,10 +15,12 @@ pub mod cooling;
 mod diet;
 mod diversity;
 mod finding;
+mod frost;
 mod habits;
 mod index;
 mod keeping;
 mod kernel;
+mod kitchen_words;
 pub mod learning;
 mod likeness;
 mod likeness_words;
@@ -26,17 +31,22 @@ mod plates;
 mod portions;
 mod runs;
 mod season;
+mod seats;
 mod shape;
 pub mod spoilage;
 mod table;
 #[cfg(test)]
 pub(crate) mod test_support;
 mod unwelcome;
+mod unopened;
 mod variety;
 mod words;
 
 pub use balance::{Balance, PartBalance, Share, ShareUse, Stock, balance};
+pub use bars::{BarOf, ClockBar, Edge, FrozenFood, KeptAs, clock_bars, freezer_quality};
+pub use chilling::{Cooling, coolings};
 pub(crate) use companions::SCRAPED;
+pub use companions::{PackLeft, packs_left};
 pub use diversity::{DistinctMeals, UNRELATED, counted_likeness, effective_number, hill_number, rao};
 pub use finding::{Code, Finding, Severity};
 pub use habits::{Chosen, HALF_LIFE_RANGE, Habits, Home};
@@ -50,8 +60,10 @@ pub use mend::{Mend, mends_at_home, mends_for};
 pub use needs::{CompanionNeed, CompanionUse, companion_needs};
 pub use partial::Partial;
 pub use season::{Hemisphere, Season};
+pub use seats::{Helping, Plated, Seat, table_of_eaters};
 pub use table::{LikenessTable, TableMeal};
 pub use unwelcome::{NOT_SOON_DAYS, Refusal, refusal};
+pub use unopened::{WholeKeeps, whole_keeping};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_at_home, variety_with};
 
 use crate::rotation::Rotation;
@@ -82,8 +94,11 @@ pub fn judge_at_home(rotation: &Rotation, home: &Home) -> Judgement {
     let (variety, more) = variety::variety_at_home(rotation, home);
     findings.extend(more);
     findings.extend(diet::diet(rotation));
+    findings.extend(care::care(rotation));
     findings.extend(companions::companions(rotation));
     findings.extend(shape::shape(rotation));
+    findings.extend(chilling::chilling(rotation));
+    findings.extend(kitchen_words::kitchen_words(rotation));
     finding::settle(&mut findings, rotation);
     Judgement { balance, keeping, variety, findings }
 }

@@ -3,7 +3,7 @@
 use crate::{
     book::{CutForm, Kind},
     quantity::{AsBought, Grams},
-    rotation::TrimLine,
+    rotation::{GIVEN_AWAY, TrimLine},
 };
 
 /// Where an offcut goes.
@@ -17,6 +17,8 @@ pub enum OffcutHome {
     Bank,
     /// Gone in the cooking; nothing to put anywhere.
     Gone,
+    /// Given to others to eat.
+    Away,
 }
 
 impl OffcutHome {
@@ -27,6 +29,7 @@ impl OffcutHome {
             OffcutHome::Stock => "stock",
             OffcutHome::Bank => "bank",
             OffcutHome::Gone => "gone in the cooking",
+            OffcutHome::Away => "given away",
         }
     }
 
@@ -37,6 +40,7 @@ impl OffcutHome {
             OffcutHome::Stock => "into the stock pot the same day, or cold and boiled out the next",
             OffcutHome::Bank => "put by: jelly, vinegar or syrup",
             OffcutHome::Gone => "what runs out is kept for gravy",
+            OffcutHome::Away => "to a neighbour while it is fresh",
         }
     }
 }
@@ -88,6 +92,9 @@ pub(super) fn odds_of(grams: u32, into: Option<String>) -> Odds {
 /// mild roots; those of cabbages turn a stock bitter and go out. Peel and core of orchard fruit make jelly. All else goes out,
 /// and so does anything called bad, ragged or rotten.
 pub(super) fn home_of(trim: &TrimLine, kind: &Kind) -> OffcutHome {
+    if trim.name == GIVEN_AWAY {
+        return OffcutHome::Away;
+    }
     let words: Vec<String> = trim.name.to_lowercase().split(|c: char| !c.is_alphabetic()).map(str::to_string).collect();
     let any = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
     if any(&["loss", "clings", "drains", "juice"]) {

@@ -134,6 +134,24 @@ pub struct CompanionFor {
     pub amount: CompanionAmount,
 }
 
+impl ShoppingLine {
+    /// What is over of an opened pack, as a share of one; nothing where nothing is opened, or nothing but a crumb is over.
+    pub fn share_over(&self) -> Option<f64> {
+        let size = self.packs.as_ref().map(|p| p.size.as_f64()).filter(|s| *s > 0.0)?;
+        self.opened.filter(|_| !self.left.is_crumb())?;
+        Some((self.left.as_f64() / size).min(1.0))
+    }
+}
+
+impl ShoppingList {
+    /// What is bought and, once opened, is thrown away unless something else uses it: the largest share of its pack first.
+    pub fn spoils(&self) -> Vec<(&ShoppingLine, f64)> {
+        let mut lines: Vec<(&ShoppingLine, f64)> = self.lines.iter().filter_map(|l| Some((l, l.share_over()?))).collect();
+        lines.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.name.cmp(&b.0.name)));
+        lines
+    }
+}
+
 /// Makes the list. `cupboard` is what the house holds, `book` is where uses for what is over are sought.
 pub fn shopping_list(rotation: &Rotation, cupboard: &Cupboard, book: &Book) -> ShoppingList {
     let mut lines: Vec<ShoppingLine> =
@@ -273,6 +291,8 @@ mod tests {
         assert_eq!((yoghurt.need.as_f64(), yoghurt.left.as_f64()), (170.0, 130.0));
         assert_eq!(yoghurt.opened, Some(Opened { on: DayNo(1), use_by: DayNo(6) }));
         assert_eq!(yoghurt.would_use.len(), 3);
+        let spoils: Vec<_> = list.spoils().into_iter().map(|(l, share)| (l.name.as_str(), (share * 300.0).round())).collect();
+        assert_eq!(spoils, [("yoghurt", 130.0)]);
         assert_eq!(yoghurt.source, Where::Shop(Shop::Dairy));
         assert_eq!(yoghurt.uses.iter().map(|u| u.meal).collect::<Vec<_>>(), [Some(supper(1)), Some(supper(2))]);
     }

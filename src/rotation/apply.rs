@@ -3,6 +3,8 @@
 use super::{
     Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge, kitchen,
     settle::settle,
+    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge,
+    settle::settle, storage,
 };
 use super::{Overruled, Slot, validate::is_good_name, validate::validate};
 use crate::quantity::{DayNo, Days};
@@ -60,6 +62,9 @@ fn carry_out(r: &mut Rotation, edit: &Edit) -> Outcome {
         }
         Edit::SetFridge(fridge) => fridge::set(r, fridge),
         Edit::SetKitchen(kitchen) => kitchen::set(r, *kitchen),
+        Edit::SetStorage(storage) => storage::set(r, storage),
+        Edit::Freeze(stay) => storage::freeze(r, stay),
+        Edit::KeepOut(what) => storage::keep_out(r, what),
         Edit::Overrule { finding, reason } => {
             if !is_good_name(reason) {
                 return refuse("say in a few words why the warning may be left");
@@ -116,6 +121,9 @@ fn remove_day(r: &mut Rotation, day: DayNo) -> Outcome {
         for draw in &mut batch.draws {
             draw.cut_on = draw.cut_on.map(earlier);
         }
+    }
+    for stay in &mut r.storage.frozen {
+        (stay.from, stay.to) = (earlier(stay.from), earlier(stay.to));
     }
     let meals = std::mem::take(&mut r.meals);
     r.meals = meals

@@ -1,9 +1,10 @@
 //! Edits of the piece: every weighing re-balances what was only guessed, and the sum always closes.
 
 use super::{
-    Piece, PieceEdit, Rotation, TrimLine,
+    Piece, PieceEdit, Rotation, Source, TrimLine,
     apply::{Outcome, refuse},
-    piece::divide,
+    apply_meal,
+    piece::{GIVEN_AWAY, divide},
 };
 use crate::{
     book::Kind,
@@ -25,11 +26,13 @@ pub(super) fn carry_out(r: &mut Rotation, change: &PieceEdit) -> Outcome {
             Ok(format!("Weigh the piece: {}", say(mass.get())))
         }
         PieceEdit::Trim(trim) => {
+            let given = take_given(&mut r.piece);
             if r.piece.trim.is_empty() {
                 r.piece.trim.push(TrimLine { name: "trim".into(), grams: Grams::ZERO });
             }
             let shares: Vec<u32> = r.piece.trim.iter().map(|t| t.grams.get()).collect();
             set_lines(&mut r.piece.trim, &divide(trim.get(), &shares));
+            r.piece.trim.extend(given);
             r.piece.trim_weighed = true;
             reckon(r)?;
             Ok(format!("Weigh the trim: {}", say(trim.get())))
@@ -48,6 +51,7 @@ pub(super) fn carry_out(r: &mut Rotation, change: &PieceEdit) -> Outcome {
             reckon(r)?;
             Ok(format!("Weigh the {name}: {}", say(portion.get())))
         }
+        PieceEdit::GiveAway(id, portion) => give_away(r, id, *portion),
         PieceEdit::Rotten(rotten) => {
             r.piece.rotten = *rotten;
             reckon(r)?;
@@ -80,6 +84,30 @@ pub(super) fn carry_out(r: &mut Rotation, change: &PieceEdit) -> Outcome {
     }
 }
 
+/// Takes grams that nobody has planned off a part, and counts them as a loss of that name.
+fn give_away(r: &mut Rotation, id: &crate::book::PartId, portion: Portion) -> Outcome {
+    let Some(name) = r.kind.part(id).map(|p| p.name.clone()) else {
+        return refuse(format!("{} has no part called {id}", r.kind.name));
+    };
+    apply_meal::check_free(r, &Source::Part(id.clone()), portion)?;
+    let piece = &mut r.piece;
+    if let Some(part) = piece.parts.iter_mut().find(|p| p.part == *id) {
+        part.usable = part.usable.with(part.usable.get().saturating_sub(portion.get()));
+        // What is given was on the scales or in somebody's hands: the rest stays what it is.
+        part.weighed = true;
+    }
+    let old = take_given(piece).map_or(0, |t| t.grams.get());
+    let grams = Grams::clamped(old.saturating_add(portion.get()));
+    piece.trim.push(TrimLine { name: GIVEN_AWAY.into(), grams });
+    Ok(format!("Give {} of the {name} away", write_grams(portion.get(), System::Metric)))
+}
+
+/// Takes the line of what was given away out of the losses.
+fn take_given(piece: &mut Piece) -> Option<TrimLine> {
+    let place = piece.trim.iter().position(|t| t.name == GIVEN_AWAY)?;
+    Some(piece.trim.remove(place))
+}
+
 fn set_lines(lines: &mut [TrimLine], grams: &[u32]) {
     for (line, g) in lines.iter_mut().zip(grams) {
         line.grams = Grams::clamped(*g);
@@ -88,12 +116,20 @@ fn set_lines(lines: &mut [TrimLine], grams: &[u32]) {
 
 /// Lets everything that was not weighed follow what was, so that the sum closes.
 fn reckon(r: &mut Rotation) -> Result<(), super::Refusal> {
+    let given = take_given(&mut r.piece);
+    let done = reckon_but_for(r, given.as_ref().map_or(0, |t| t.grams.get()));
+    r.piece.trim.extend(given);
+    done
+}
+
+/// The same for a piece of which so many grams are gone for good.
+fn reckon_but_for(r: &mut Rotation, given: u32) -> Result<(), super::Refusal> {
     let kind: &Kind = &r.kind;
     let piece = &mut r.piece;
     piece.trim.retain(|t| t.name != UNACCOUNTED);
     let weighed_parts: u32 = piece.parts.iter().filter(|p| p.weighed).map(|p| p.usable.get()).sum();
     let weighed_trim = if piece.trim_weighed { piece.trim_total().get() } else { 0 };
-    let fixed = u64::from(piece.rotten.get()) + u64::from(weighed_parts) + u64::from(weighed_trim);
+    let fixed = u64::from(piece.rotten.get()) + u64::from(weighed_parts) + u64::from(weighed_trim) + u64::from(given);
     let Some(rest) = u64::from(piece.mass.get()).checked_sub(fixed) else {
         let say = |g: u64| write_grams(g.min(u64::from(u32::MAX)) as u32, System::Metric);
         return refuse(format!(

@@ -1,6 +1,7 @@
 //! Every change that can be made to a rotation, one value each.
 
 use super::{BatchId, Eater, EaterId, FindingKey, Fridge, Kitchen, MealtimeId, Rotation, Slot, Source};
+use super::{BatchId, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, MealtimeId, Rotation, Slot, Source, Storage};
 use crate::{
     book::{Dish, PartId},
     quantity::{AsBought, DayNo, Grams, Portion},
@@ -179,6 +180,12 @@ pub enum Edit {
     SetFridge(Fridge),
     /// Say what the kitchen has: cooks, rings, shelves, a fan, the cook's pace, its hours.
     SetKitchen(Kitchen),
+    /// Say what food is kept and cooled in: boxes, a freezer, a rule for cooling, the hour of the opening.
+    SetStorage(Storage),
+    /// Freeze what is left of a batch, or what is drawn for one, and have it thawed on a day.
+    Freeze(FrozenStay),
+    /// Leave in the fridge what was to be frozen.
+    KeepOut(Frozen),
     /// Overrule a warning, with a reason.
     Overrule {
         /// The finding.
@@ -224,6 +231,8 @@ pub enum PieceEdit {
     Part(PartId, Portion),
     /// Throw away what is rotten.
     Rotten(Grams<AsBought>),
+    /// Give so much of a part away, to be eaten elsewhere while it keeps.
+    GiveAway(PartId, Portion),
     /// Say when its clock started.
     Opened(DayNo),
     /// Say what condition it is in.

@@ -72,3 +72,15 @@ impl Household {
         EaterId(self.eaters.iter().map(|e| e.id.0).max().unwrap_or(0).saturating_add(1))
     }
 }
+
+impl Eater {
+    /// What they never eat, whatever it is in: of their dislikes those that are written with "never" or "no" before them, in
+    /// small letters and without it. "never pork", "no alcohol": by faith, by vow, in recovery. No matter of taste, so it stops.
+    pub fn never(&self) -> impl Iterator<Item = String> + '_ {
+        self.dislikes.iter().filter_map(|d| {
+            let lower = d.trim().to_lowercase();
+            let rest = lower.strip_prefix("never ").or_else(|| lower.strip_prefix("no "))?;
+            Some(rest.trim().to_string()).filter(|r| !r.is_empty())
+        })
+    }
+}

@@ -22,6 +22,7 @@ mod piece;
 mod plan;
 mod serve;
 mod settle;
+mod storage;
 mod template;
 mod template_clock;
 mod template_fit;
@@ -38,13 +39,16 @@ pub use journal::{EatenMeal, Heard, as_eaten};
 pub use journal_change::{AtTable, JournalChange, heard_of, journal_after};
 pub use kitchen::{Kitchen, MAX_COOKS, MAX_RINGS, MAX_SHELVES, PACE_RANGE};
 pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
-pub(crate) use piece::divide;
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
+pub(crate) use piece::{GIVEN_AWAY, divide};
 pub(crate) use plan::capital;
 #[cfg(feature = "window")]
 pub(crate) use plan::weekday_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
-pub use serve::{best_source, cannot_eat, most_for, suggested_portion, typical_at};
+pub use serve::{best_source, cannot_eat, most_for, piece_is, suggested_portion, typical_at};
+pub use storage::{
+    BOX_RANGE, COOL_TO_RANGE, COOL_WITHIN_RANGE, CoolTo, FoodBox, Frozen, FrozenStay, MAX_BOXES, MAX_FROZEN, Storage,
+};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};
 pub use template_fit::{Fit, FitOutcome, SlotFit, fit, time_change};
 pub use validate::{Invalid, validate};

@@ -30,6 +30,9 @@ pub struct TrimLine {
     pub grams: Grams<AsBought>,
 }
 
+/// The loss that holds what was given away.
+pub(crate) const GIVEN_AWAY: &str = "given away";
+
 /// What one part holds.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -99,9 +102,15 @@ impl Piece {
         }
     }
 
-    /// All that is trimmed away.
+    /// All that is trimmed away, with what was given away.
     pub fn trim_total(&self) -> Grams<AsBought> {
         Grams::clamped(self.trim.iter().map(|t| t.grams.get()).fold(0, u32::saturating_add))
+    }
+
+    /// What of the loss was good food that others eat.
+    pub fn given_away(&self) -> Grams<AsBought> {
+        let given = self.trim.iter().filter(|t| t.name == GIVEN_AWAY);
+        Grams::clamped(given.map(|t| t.grams.get()).fold(0, u32::saturating_add))
     }
 
     /// All that can be divided.

@@ -2,6 +2,7 @@
 
 use super::{
     Batch, BatchId, Eater, EaterId, Fridge, Household, Kitchen, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source,
+    Batch, BatchId, Eater, EaterId, Fridge, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source, Storage,
 };
 use crate::{
     book::{Dish, DishId, Kind, PartId},
@@ -52,6 +53,8 @@ pub struct Rotation {
     pub fridge: Fridge,
     /// What a session may use.
     pub kitchen: Kitchen,
+    /// What else food is kept and cooled in.
+    pub storage: Storage,
     /// Every dish that a batch makes.
     pub dishes: BTreeMap<DishId, Arc<Dish>>,
     /// The cookings, by number.
@@ -76,6 +79,7 @@ impl Rotation {
             household: Household { eaters },
             fridge: Fridge::default(),
             kitchen: Kitchen::default(),
+            storage: Storage::default(),
             dishes: BTreeMap::new(),
             batches: Vec::new(),
             meals: BTreeMap::new(),

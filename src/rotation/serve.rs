@@ -1,8 +1,8 @@
 //! How much to serve: what a dish is good for, what there is, and where it is best taken from.
 
-use super::{BatchId, EaterId, Rotation, Slot, Source, TwinServing};
+use super::{BatchId, Eater, EaterId, Rotation, Slot, Source, TwinServing};
 use crate::{
-    book::{Dish, PartId},
+    book::{Dish, PartId, contents_of, holds_word},
     quantity::{DayNo, Portion, State},
 };
 
@@ -50,7 +50,8 @@ fn leaves_piece_out(dish: &Dish, twins: &[TwinServing], eater: EaterId) -> bool 
 pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId]) -> Vec<TwinServing> {
     let mut out = Vec::new();
     for eater in present.iter().filter_map(|id| rotation.household.eater(*id)) {
-        let may_not = !dish.surely_suits(eater.diet) || !eater.diet.may_eat(rotation.kind.diet);
+        let may_not =
+            !dish.surely_suits(eater.diet) || !eater.diet.may_eat(rotation.kind.diet) || is_barred(rotation, dish, eater);
         let disliked: Vec<&String> = eater.dislikes.iter().filter(|d| dish.forms.contains(d)).collect();
         if !may_not && disliked.is_empty() {
             continue;
@@ -58,7 +59,9 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
         let fitting = dish.twins.iter().find(|t| {
             let piece_is_fine = !t.holds_piece || eater.diet.may_eat(rotation.kind.diet);
             let form_is_fine = may_not || disliked.iter().all(|d| t.without_forms.contains(d));
+            let never = eater.never().any(|word| t.holds_word(&word) || t.holds_piece && piece_is(rotation, &word));
             t.surely_suits(eater.diet)
+                && !never
                 && piece_is_fine
                 && form_is_fine
                 && !t.allergens.iter().any(|a| eater.allergies.contains(a))
@@ -70,11 +73,21 @@ pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
     out
 }
 
+/// Whether the piece itself is, or holds, what this word names.
+pub fn piece_is(rotation: &Rotation, word: &str) -> bool {
+    rotation.kind.name.to_lowercase() == word || contents_of(&rotation.kind.name).is_some_and(|c| holds_word(c, word))
+}
+
+/// Whether there is something in a dish of this piece that `eater` never eats.
+fn is_barred(rotation: &Rotation, dish: &Dish, eater: &Eater) -> bool {
+    eater.never().any(|word| dish.holds_word(&word) || piece_is(rotation, &word))
+}
+
 /// Whether `eater` must not eat `dish` of this piece, for an allergy, or may not by diet and has no twin of it.
 pub fn cannot_eat(rotation: &Rotation, dish: &Dish, eater: EaterId) -> bool {
     let Some(who) = rotation.household.eater(eater) else { return false };
     let allergic = dish.allergens.iter().chain(&rotation.kind.allergens).any(|a| who.allergies.contains(a));
-    let may_not = !dish.surely_suits(who.diet) || !who.diet.may_eat(rotation.kind.diet);
+    let may_not = !dish.surely_suits(who.diet) || !who.diet.may_eat(rotation.kind.diet) || is_barred(rotation, dish, who);
     allergic || (may_not && fitting_twins(rotation, dish, &[eater]).is_empty())
 }
 

@@ -3,7 +3,7 @@
 use super::Rotation;
 use std::collections::BTreeSet;
 
-/// Drops what says nothing: blank meals, dishes that no batch makes. Batches go by number.
+/// Drops what says nothing: blank meals, dishes that no batch makes, stays in the freezer of what is gone. Batches go by number.
 pub(super) fn settle(rotation: &mut Rotation) {
     for meal in rotation.meals.values_mut() {
         meal.servings.retain(|s| !s.portion.is_zero());
@@ -15,4 +15,5 @@ pub(super) fn settle(rotation: &mut Rotation) {
     rotation.batches.sort_by_key(|b| b.id);
     let used: BTreeSet<_> = rotation.batches.iter().map(|b| &b.dish).collect();
     rotation.dishes.retain(|id, _| used.contains(id));
+    super::storage::settle(rotation);
 }

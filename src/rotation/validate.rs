@@ -34,6 +34,8 @@ pub fn validate(rotation: &Rotation) -> Result<(), Invalid> {
     }
     if let Some(fault) = rotation.kitchen.fault() {
         return Err(invalid(fault, ["kitchen:".into()]));
+    if let Some(fault) = rotation.storage.fault(rotation) {
+        return Err(invalid(fault, ["storage:".into()]));
     }
     piece(rotation)?;
     for batch in &rotation.batches {

@@ -15,6 +15,8 @@ use crate::{
     rotation::{
         Batch, EaterId, Fridge, Household, Invalid, Kitchen, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving,
         Slot, validate,
+        Batch, EaterId, Fridge, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot,
+        Storage, validate,
     },
 };
 use jiff::civil::Date;
@@ -55,6 +57,9 @@ pub(super) struct RotationFile {
     /// Left out like the fridge.
     #[serde(default, skip_serializing_if = "Kitchen::is_usual")]
     kitchen: Kitchen,
+    /// The same: left out where nobody has said anything.
+    #[serde(default, skip_serializing_if = "Storage::is_usual")]
+    storage: Storage,
     /// By id.
     dishes: Vec<Arc<Dish>>,
     batches: Vec<Batch>,
@@ -176,6 +181,7 @@ impl RotationFile {
             household: plan.household.clone(),
             fridge: plan.fridge.clone(),
             kitchen: plan.kitchen,
+            storage: plan.storage.clone(),
             dishes: plan.dishes.values().cloned().collect(),
             batches: plan.batches.clone(),
             meals: meals.collect(),
@@ -208,6 +214,7 @@ impl RotationFile {
             household: self.household,
             fridge: self.fridge,
             kitchen: self.kitchen,
+            storage: self.storage,
             dishes: self.dishes.into_iter().map(|d| (d.id.clone(), d)).collect(),
             batches: self.batches,
             meals,

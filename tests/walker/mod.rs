@@ -7,7 +7,7 @@
 use std::collections::BTreeSet;
 use tranche::{
     book::{Allergen, Dish, Heat, Role},
-    rotation::{Batch, BatchId, EaterId, Rotation, Serving, Slot, Source},
+    rotation::{Batch, BatchId, EaterId, Frozen, Meal, Rotation, Serving, Slot, Source},
 };
 
 /// What is wrong with a plate.
@@ -25,6 +25,10 @@ pub enum Wrong {
     WarmedTwice,
     /// It lay in a fridge without power all through a cut of over four hours.
     PowerCut,
+    /// It is used, or eaten, while it lies in the freezer.
+    StillFrozen,
+    /// It went into the freezer a second time.
+    FrozenTwice,
     /// It holds what the eater is allergic to.
     Allergen(Allergen),
 }
@@ -46,12 +50,47 @@ struct Runs {
     raw: bool,
     /// Whether one day less holds for the vulnerable.
     cooked_food: bool,
+    /// The minute at which it starts, where that is known: then a day is 24 hours.
+    start: Option<i64>,
+    /// Days that it stood still in the freezer.
+    paused: i16,
 }
 
 impl Runs {
-    fn is_out(&self, day: i16, less: i16) -> bool {
-        day - self.from > (self.days - less).max(0).min(self.days)
+    fn is_out(&self, day: i16, minute: Option<i64>, less: i16) -> bool {
+        let days = (self.days - less).max(0).min(self.days);
+        match (self.start, minute) {
+            (Some(start), Some(now)) => now - start > (i64::from(days) + i64::from(self.paused)) * 1_440,
+            _ => day - self.from - self.paused > days,
+        }
     }
+
+    /// What is left of it, a day at most, for raw food that goes into the freezer on one day and has thawed on another.
+    fn thawed(self, stay: Option<(i16, i16)>) -> Runs {
+        match stay {
+            Some((f, t)) if self.from <= f && f - self.from <= self.days => {
+                Runs { from: t, days: (self.days - (f - self.from)).min(1), start: None, ..self }
+            }
+            _ => self,
+        }
+    }
+}
+
+/// In on the first day, thawed on the second: what is left of a batch, or what it draws from a part.
+fn stay_of(r: &Rotation, what: &Frozen) -> Option<(i16, i16)> {
+    r.storage.frozen.iter().find(|f| f.what == *what).map(|f| (f.from.0, f.to.0))
+}
+
+/// The minute of a mealtime of a day.
+fn minute(r: &Rotation, slot: Slot) -> Option<i64> {
+    let at = r.mealtimes.iter().find(|m| m.id == slot.mealtime)?.at?;
+    Some(i64::from(slot.day.0) * 1_440 + i64::from(at.hour()) * 60 + i64::from(at.minute()))
+}
+
+/// The minute at which a batch is made, as far as a meal of its day tells.
+fn made_minute(r: &Rotation, batch: &Batch) -> Option<i64> {
+    let eats = |meal: &Meal| meal.servings.iter().any(|s| s.batch == batch.id);
+    r.meals.iter().filter(|(slot, meal)| slot.day == batch.day && eats(meal)).filter_map(|(slot, _)| minute(r, *slot)).min()
 }
 
 /// A mouthful on its way.
@@ -67,6 +106,10 @@ struct Mouthful {
     /// Days on which it went into the fridge as something perishable.
     perishable_since: Option<i16>,
     lost: bool,
+    /// Whether it has thawed, and has not been cooked for the first time since.
+    thawed: bool,
+    still_frozen: bool,
+    twice: bool,
 }
 
 fn dish<'r>(r: &'r Rotation, batch: &Batch) -> &'r Dish {
@@ -103,24 +146,34 @@ fn mouthfuls(r: &Rotation, batch: &Batch) -> Vec<Mouthful> {
                     late: false,
                     perishable_since: (whole || r.kind.animal).then_some(opened),
                     lost: false,
+                    thawed: false,
+                    still_frozen: false,
+                    twice: false,
                 };
+                let start =
+                    r.storage.opened_at.map(|at| i64::from(opened) * 1_440 + i64::from(at.hour()) * 60 + i64::from(at.minute()));
+                let stay = stay_of(r, &Frozen::Draw(batch.id, part.id.clone()));
+                m.thawed = stay.is_some();
+                let runs = |from, days, raw| Runs { from, days, raw, cooked_food: !raw, start: None, paused: 0 };
                 if whole {
-                    m.runs.push(Runs { from: opened, days: kept(r, r.kind.cooked_days.0), raw: false, cooked_food: true });
+                    m.runs.push(Runs { start, ..runs(opened, kept(r, r.kind.cooked_days.0), false) });
                 } else {
-                    m.runs.push(Runs { from: opened, days: kept(r, part.raw_days.0), raw: true, cooked_food: false });
+                    m.runs.push(Runs { start, ..runs(opened, kept(r, part.raw_days.0), true) }.thawed(stay));
                     let form = dish(r, batch).cut;
                     if let Some(cut) = r.kind.cut_forms.iter().find(|c| Some(c.form) == form) {
                         let from = draw.cut_on.map_or(batch.day.0, |d| d.0);
-                        m.runs.push(Runs { from, days: kept(r, cut.days.0), raw: true, cooked_food: false });
+                        m.runs.push(runs(from, kept(r, cut.days.0), true).thawed(stay));
                     }
                 }
-                all.push(made_into(r, m, batch, false));
+                all.push(made_into(r, m, batch, false, stay));
             }
             Source::Batch(id) => {
                 let source = r.batches.iter().find(|b| b.id == *id).unwrap();
                 let from_bank = dish(r, source).role == Role::Bank;
-                for m in mouthfuls(r, source) {
-                    all.push(made_into(r, m, batch, from_bank));
+                let stay = stay_of(r, &Frozen::Batch(*id));
+                for mut m in mouthfuls(r, source) {
+                    m.come_out(stay, batch.day.0);
+                    all.push(made_into(r, m, batch, from_bank, stay));
                 }
             }
         }
@@ -128,12 +181,30 @@ fn mouthfuls(r: &Rotation, batch: &Batch) -> Vec<Mouthful> {
     all
 }
 
-/// What becomes of a mouthful when it goes into a batch.
-fn made_into(r: &Rotation, mut m: Mouthful, batch: &Batch, from_bank: bool) -> Mouthful {
+impl Mouthful {
+    /// What a stay in the freezer has done to it by a day: it lies there still, or what ran has stood still.
+    fn come_out(&mut self, stay: Option<(i16, i16)>, day: i16) {
+        let Some((f, t)) = stay else { return };
+        self.still_frozen |= f < day && day < t;
+        if day >= t {
+            self.thawed = true;
+            // What had run out before it was frozen gains nothing.
+            self.runs.iter_mut().filter(|c| !c.is_out(f, None, 0)).for_each(|c| c.paused += t - f);
+        }
+    }
+}
+
+/// What becomes of a mouthful when it goes into a batch; `stay` is the one it comes from.
+fn made_into(r: &Rotation, mut m: Mouthful, batch: &Batch, from_bank: bool, stay: Option<(i16, i16)>) -> Mouthful {
     let (made, day) = (dish(r, batch), batch.day.0);
     // All that is raw must still be good when it is used; what is cooked must be, too.
-    m.late |= m.runs.iter().any(|c| c.is_out(day, 0));
-    m.lost |= m.perishable_since.is_some_and(|since| lay_through_a_cut(r, since, day));
+    let now = made_minute(r, batch);
+    m.late |= m.runs.iter().any(|c| c.is_out(day, now, 0));
+    m.lost |= m.perishable_since.is_some_and(|since| lay_through_a_cut(r, since, day, stay));
+    if made.cooked && !m.cooked {
+        m.thawed = false;
+    }
+    m.twice |= m.thawed && stay_of(r, &Frozen::Batch(batch.id)).is_some();
     if m.cooked && !from_bank && is_hot(made) && day > m.last_day {
         m.warmed += 1;
     }
@@ -149,25 +220,30 @@ fn made_into(r: &Rotation, mut m: Mouthful, batch: &Batch, from_bank: bool) -> M
     if made.cooked && !m.cooked {
         m.runs.retain(|c| !c.raw);
         if !bank {
-            m.runs.push(Runs { from: day, days: kept(r, r.kind.cooked_days.0), raw: false, cooked_food: true });
+            let days = kept(r, r.kind.cooked_days.0);
+            m.runs.push(Runs { from: day, days, raw: false, cooked_food: true, start: None, paused: 0 });
         }
     }
     m.cooked |= made.cooked;
     let keeps = if bank { made.keeps.0 } else { kept(r, made.keeps.0) };
-    m.runs.push(Runs { from: day, days: keeps, raw: !m.cooked && !bank, cooked_food: m.cooked });
+    let raw = !m.cooked && !bank;
+    m.runs.push(Runs { from: day, days: keeps, raw, cooked_food: m.cooked, start: None, paused: 0 });
     m.last_day = day;
     m
 }
 
 /// Whether there is a cut of over four hours that begins on a day after `since` and ends on a day before `until`: whatever the
-/// hours of cooking and eating were, the food lay through it.
-fn lay_through_a_cut(r: &Rotation, since: i16, until: i16) -> bool {
+/// hours of cooking and eating were, the food lay through it. What lies in a freezer, from the day after it went in to the day
+/// before it is put into the fridge to thaw, stands a day of it.
+fn lay_through_a_cut(r: &Rotation, since: i16, until: i16, stay: Option<(i16, i16)>) -> bool {
     r.fridge.cuts.iter().any(|cut| {
         let minutes =
             (i64::from(cut.to.day.0 - cut.from.day.0)) * 1_440 + i64::from(cut.to.at.hour()) * 60 + i64::from(cut.to.at.minute())
                 - i64::from(cut.from.at.hour()) * 60
                 - i64::from(cut.from.at.minute());
-        minutes > 240 && cut.from.day.0 > since && cut.to.day.0 < until
+        let frozen = stay.is_some_and(|(f, t)| cut.from.day.0 > f && cut.to.day.0 < t - 1);
+        let safe = if frozen { 24 * 60 } else { 240 };
+        minutes > safe && cut.from.day.0 > since && cut.to.day.0 < until
     })
 }
 
@@ -233,16 +309,25 @@ fn plate(r: &Rotation, slot: Slot, serving: &Serving, id: EaterId, plates: &mut 
     if day < batch.day.0 {
         return say(Wrong::BeforeMade);
     }
-    let all = mouthfuls(r, batch);
+    let stay = stay_of(r, &Frozen::Batch(batch.id));
+    let mut all = mouthfuls(r, batch);
+    all.iter_mut().for_each(|m| m.come_out(stay, day));
+    if all.iter().any(|m| m.twice) {
+        say(Wrong::FrozenTwice);
+    }
+    if all.iter().any(|m| m.still_frozen) {
+        return say(Wrong::StillFrozen);
+    }
+    let now = minute(r, slot);
     if all.iter().any(|m| m.late) {
         say(Wrong::MadeTooLate);
     }
-    if all.iter().any(|m| m.runs.iter().any(|c| c.is_out(day, 0))) {
+    if all.iter().any(|m| m.runs.iter().any(|c| c.is_out(day, now, 0))) {
         say(Wrong::TooOld);
     }
     let excused = made.boiled_through && day == batch.day.0;
     if !eater.care.is_empty() && r.kind.animal && !excused {
-        let past = |m: &Mouthful| m.cooked && m.runs.iter().any(|c| c.cooked_food && c.is_out(day, 1));
+        let past = |m: &Mouthful| m.cooked && m.runs.iter().any(|c| c.cooked_food && c.is_out(day, now, 1));
         if all.iter().any(past) {
             say(Wrong::TooOldForTheVulnerable);
         }
@@ -251,7 +336,7 @@ fn plate(r: &Rotation, slot: Slot, serving: &Serving, id: EaterId, plates: &mut 
     if all.iter().any(|m| m.cooked && m.warmed + again > 1) {
         say(Wrong::WarmedTwice);
     }
-    if all.iter().any(|m| m.lost || m.perishable_since.is_some_and(|since| lay_through_a_cut(r, since, day))) {
+    if all.iter().any(|m| m.lost || m.perishable_since.is_some_and(|since| lay_through_a_cut(r, since, day, stay))) {
         say(Wrong::PowerCut);
     }
 }

@@ -27,8 +27,25 @@ enum Change {
     Uncover,
     /// A bath of so many minutes.
     Bath { ice: bool, minutes: f64, stirred: bool },
-    /// Into boxes or trays, no deeper than so many centimetres: what pours, after its bath.
-    Divide { tray: bool, deep_cm: f64 },
+    /// Into the boxes of this place in the kitchen, no deeper than so many centimetres: what pours, after its bath.
+    Divide { into: usize, deep_cm: f64 },
+}
+
+/// What a kitchen has to divide food into.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spare {
+    /// One of them.
+    pub vessel: Vessel,
+    /// How many there are.
+    pub count: u32,
+}
+
+/// Depths that are tried, in centimetres, the deepest first.
+const DEPTHS_CM: [f64; 5] = [7.0, 5.0, 4.0, 2.5, 1.5];
+
+/// What a kitchen has that says nothing of it: storage boxes and roasting trays.
+fn usual() -> [Spare; 2] {
+    [Vessel::storage_box(), Vessel::tray()].map(|vessel| Spare { vessel, count: MOST_VESSELS })
 }
 
 /// The most vessels that anybody would divide a pot into.
@@ -39,12 +56,17 @@ const MOST_WAYS: usize = 3;
 /// Ways that pass the rule, least bother first, each of a kind of its own; none where it passes as it is or where nothing
 /// that is tried helps.
 pub fn advise(question: &Chill) -> Result<Vec<Advice>, ChillError> {
+    advise_with(question, &usual())
+}
+
+/// The same for a kitchen that has these to divide it into, and no others.
+pub fn advise_with(question: &Chill, kitchen: &[Spare]) -> Result<Vec<Advice>, ChillError> {
     if passing(question)?.is_some() {
         return Ok(Vec::new());
     }
-    let mut ways: Vec<(f64, Vec<Change>, Chill)> = candidates(question)
+    let mut ways: Vec<(f64, Vec<Change>, Chill)> = candidates(question, kitchen)
         .into_iter()
-        .filter_map(|changes| changed(question, &changes).map(|(chill, bother)| (bother, changes, chill)))
+        .filter_map(|changes| changed(question, kitchen, &changes).map(|(chill, bother)| (bother, changes, chill)))
         .collect();
     ways.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut found: Vec<(Vec<Change>, Advice)> = Vec::new();
@@ -72,16 +94,14 @@ fn is_kind(a: &Change, b: &Change) -> bool {
     }
 }
 
-fn candidates(q: &Chill) -> Vec<Vec<Change>> {
-    let divisions = [
-        None,
-        Some(Change::Divide { tray: false, deep_cm: 7.0 }),
-        Some(Change::Divide { tray: false, deep_cm: 5.0 }),
-        Some(Change::Divide { tray: false, deep_cm: 4.0 }),
-        Some(Change::Divide { tray: false, deep_cm: 2.5 }),
-        Some(Change::Divide { tray: true, deep_cm: 2.5 }),
-        Some(Change::Divide { tray: true, deep_cm: 1.5 }),
-    ];
+fn candidates(q: &Chill, kitchen: &[Spare]) -> Vec<Vec<Change>> {
+    let mut divisions = vec![None];
+    for (into, spare) in kitchen.iter().enumerate() {
+        let height = 100.0 * spare.vessel.height_m;
+        // Trays that hold no more than that are for thin layers.
+        let depths = DEPTHS_CM.into_iter().filter(|d| *d <= 0.75 * height);
+        divisions.extend(depths.map(|deep_cm| Some(Change::Divide { into, deep_cm })));
+    }
     let mut baths = vec![None];
     for ice in [false, true] {
         for minutes in [15.0, 30.0, 60.0] {
@@ -109,7 +129,7 @@ fn candidates(q: &Chill) -> Vec<Vec<Change>> {
 }
 
 /// The question with these changes and how much of a bother they are; nothing where they change nothing or cannot be done.
-fn changed(q: &Chill, changes: &[Change]) -> Option<(Chill, f64)> {
+fn changed(q: &Chill, kitchen: &[Spare], changes: &[Change]) -> Option<(Chill, f64)> {
     let mut chill = q.clone();
     let mut bother = 0.0;
     for change in changes {
@@ -130,18 +150,20 @@ fn changed(q: &Chill, changes: &[Change]) -> Option<(Chill, f64)> {
                 let bath = Stay { stirred, ..Stay::new(place, minutes) };
                 chill.stays.insert(usize::from(counter), bath);
             }
-            Change::Divide { tray, deep_cm } => {
-                let vessel = if tray { Vessel::tray() } else { Vessel::storage_box() };
+            Change::Divide { into, deep_cm } => {
+                let spare = kitchen.get(into)?;
+                let vessel = spare.vessel.clone();
+                let flat = vessel.height_m <= 0.05;
                 let volume = f64::from(q.grams.get()) / 1_000.0 / q.food.rho;
                 let each = vessel.round.area() * deep_cm / 100.0;
                 let count = (volume / each).ceil().max(1.0) as u32;
                 let now = q.vessel.depth_m(volume / f64::from(q.count));
                 let pours_later = q.food.stirs && changes.iter().any(|c| matches!(c, Change::Bath { .. }));
                 // No shallower than it is, or more boxes than a fridge takes.
-                if count > MOST_VESSELS || vessel.depth_m(volume / f64::from(count)) >= 0.95 * now {
+                if count > MOST_VESSELS.min(spare.count) || vessel.depth_m(volume / f64::from(count)) >= 0.95 * now {
                     return None;
                 }
-                bother += 3.0 + 1.5 * f64::from(count) + if tray { 2.0 * f64::from(count) } else { 0.0 };
+                bother += 3.0 + 1.5 * f64::from(count) + if flat { 2.0 * f64::from(count) } else { 0.0 };
                 if pours_later {
                     let bath = chill.stays.iter().position(|s| s.place == Place::ColdWater || s.place == Place::IceWater);
                     chill.stays.get_mut(bath.map_or(0, |b| b + 1))?.into = Some((vessel, count));

@@ -3,7 +3,7 @@
 use super::{
     chill::{Chill, Stay},
     food::Food,
-    rule::Rule,
+    rule::{Rule, Stage},
     vessel::{Climate, Place, Vessel},
 };
 use crate::{
@@ -58,18 +58,55 @@ pub fn food_of(dish: &Dish, kind: &Kind) -> Food {
     })
 }
 
-/// The question that a batch asks as it stands: what is kept back, in a pot of 24 cm if it pours and else in lidded boxes, half
-/// an hour on the counter and then in the fridge of this plan, by the two-stage rule. Nothing where nothing is kept back.
+/// Cooked grams of a piece that was cooked whole which nobody eats, and nothing uses, on that day.
+pub fn kept_whole(rotation: &Rotation) -> Option<Grams<Cooked>> {
+    let (kind, opened) = (&rotation.kind, rotation.piece.opened);
+    if !kind.is_cooked_whole() {
+        return None;
+    }
+    let today = rotation.batches.iter().filter(|b| b.day == opened).flat_map(|b| &b.draws);
+    let used = today.filter(|d| matches!(d.from, Source::Part(_))).map(|d| d.portion.get()).fold(0, u32::saturating_add);
+    let kept = rotation.piece.usable_total(kind.portioned).get().saturating_sub(used);
+    (kept > 0).then(|| Grams::clamped(kept))
+}
+
+/// The question that a batch asks as it stands: what is kept back, in a pot of 24 cm if it pours and else in lidded boxes no
+/// more than 5 cm deep (USDA FSIS: shallow containers of 2 inches), half an hour on the counter and then in the fridge of this
+/// plan; by the two-stage rule, and by the household's own as well. Where the household names its boxes, what does not pour goes
+/// into those. Nothing where nothing is kept back.
 pub fn question_of(rotation: &Rotation, batch: BatchId) -> Option<Chill> {
     let grams = kept_back(rotation, batch)?;
     let dish = rotation.dish_of(batch)?;
-    let food = food_of(dish, &rotation.kind);
+    Some(question(rotation, food_of(dish, &rotation.kind), grams))
+}
+
+/// The same for a piece cooked whole, taken off its bones.
+pub fn question_of_whole(rotation: &Rotation) -> Option<Chill> {
+    let grams = kept_whole(rotation)?;
+    let fish = rotation.kind.diet == Diet::Pescatarian;
+    let food = Food::named(if fish { "cooked fish" } else { "cooked poultry or meat" })?;
+    Some(question(rotation, food, grams))
+}
+
+/// How deep food that does not pour is laid in its box, where the box holds as much: 5 cm.
+const SHALLOW_M: f64 = 0.05;
+
+fn question(rotation: &Rotation, food: Food, grams: Grams<Cooked>) -> Chill {
     let volume = f64::from(grams.get()) / 1_000.0 / food.rho;
-    let vessel = if food.stirs { Vessel::pot(0.24) } else { Vessel::storage_box() };
-    // Filled to nine tenths at most.
-    let count = (volume / (0.9 * vessel.round.area() * vessel.height_m)).ceil().clamp(1.0, 100.0) as u32;
+    let own = rotation.storage.boxes.iter().map(Vessel::of_box).max_by(|a, b| a.round.area().total_cmp(&b.round.area()));
+    let vessel = if food.stirs { Vessel::pot(0.24) } else { own.unwrap_or_else(Vessel::storage_box) };
+    // A pot is filled to nine tenths at most.
+    let full = 0.9 * vessel.height_m;
+    let deep = if food.stirs { full } else { full.min(SHALLOW_M) };
+    let count = (volume / (vessel.round.area() * deep)).ceil().clamp(1.0, 100.0) as u32;
     let usual = Climate::default();
-    Some(Chill {
+    let mut rule = Rule::two_stage();
+    if let Some(own) = rotation.storage.cooling {
+        rule.stages.push(Stage { to_c: own.to_c, within: f64::from(own.within) });
+        rule.name = "two-stage cooling and the household's rule".into();
+        rule.source.push_str(" and the household's own");
+    }
+    Chill {
         // Off the boil, or out of an oven with its middle done.
         start_c: if food.stirs { 95.0 } else { 80.0 },
         food,
@@ -79,8 +116,8 @@ pub fn question_of(rotation: &Rotation, batch: BatchId) -> Option<Chill> {
         lid: true,
         stays: vec![Stay::new(Place::Counter, 30.0), Stay::new(Place::Fridge, 0.0)],
         climate: Climate { fridge_c: rotation.fridge.runs_at.unwrap_or(usual.fridge_c), ..usual },
-        rule: Rule::two_stage(),
-    })
+        rule,
+    }
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 //! those ranges, so that it cools rather sooner than we say.
 
 use super::block::{Faces, Round};
+use crate::rotation::FoodBox;
 
 /// A pot, box or tray.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,6 +62,19 @@ impl Vessel {
     /// A metal tray of 32 by 24 cm, 5 cm high.
     pub fn tray() -> Vessel {
         Vessel::new("tray", "trays", Round::Rectangle(0.32, 0.24), 0.05, Wall::Metal)
+    }
+
+    /// A box of the household's own.
+    pub fn of_box(own: &FoodBox) -> Vessel {
+        let metres = |mm: u16| f64::from(mm) / 1_000.0;
+        let (length, width, height) = own.size_mm;
+        let wall = if own.metal { Wall::Metal } else { Wall::Plastic };
+        let several = match own.name.strip_suffix("box") {
+            Some(rest) => format!("{rest}boxes"),
+            None if own.name.ends_with('s') => own.name.clone(),
+            None => format!("{}s", own.name),
+        };
+        Vessel::new(&own.name, &several, Round::Rectangle(metres(length), metres(width)), metres(height), wall)
     }
 
     /// How deep so many cubic metres stand in one of them.

@@ -16,9 +16,11 @@ pub(super) enum Sort {
     Move,
     Swap,
     Serve,
+    Afresh,
     Ahead,
     Dish,
     Eaters,
+    Away,
 }
 
 impl Sort {
@@ -29,15 +31,18 @@ impl Sort {
             Sort::Day | Sort::Move => 200,
             Sort::Serve => 250,
             Sort::Swap => 300,
+            Sort::Afresh => 330,
             Sort::Ahead => 350,
             Sort::Dish => 400,
             Sort::Eaters => 500,
+            // What is given away feeds others, but it is not what anybody planned.
+            Sort::Away => 600,
         }
     }
 
     /// How many of it are offered while there are others.
     pub fn most(self) -> usize {
-        if self == Sort::Ahead { 1 } else { 2 }
+        if matches!(self, Sort::Ahead | Sort::Afresh | Sort::Away) { 1 } else { 2 }
     }
 }
 
@@ -49,16 +54,35 @@ pub(super) struct Candidate {
     pub sort: Sort,
     /// How much of the plan it turns over, for ranking.
     pub size: u32,
+    /// Whether it keeps what was planned, and if not, how much is lost: for ranking before all else.
+    pub loses: Loses,
+}
+
+/// What of the plan a mend gives up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Loses {
+    /// Nothing: the same dishes for the same people.
+    Nothing,
+    /// The dish that was chosen, where its time was the trouble.
+    ADish,
+    /// A meal of the piece.
+    AMeal,
 }
 
 impl Candidate {
     pub fn new(sort: Sort, edit: Edit) -> Candidate {
-        Candidate { edit, words: None, sort, size: sort.size() }
+        Candidate { edit, words: None, sort, size: sort.size(), loses: Loses::Nothing }
     }
 
     /// The same with words of its own.
     pub fn saying(mut self, words: impl Into<String>) -> Candidate {
         self.words = Some(words.into());
+        self
+    }
+
+    /// The same, for want of anything better.
+    pub fn losing(mut self, loses: Loses) -> Candidate {
+        self.loses = loses;
         self
     }
 

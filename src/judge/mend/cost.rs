@@ -115,5 +115,6 @@ fn brief(finding: &Finding) -> &str {
 
 /// What is said of a dish or a piece whenever it is planned is no price of a mend.
 fn is_standing_advice(finding: &Finding) -> bool {
-    finding.severity == Severity::Note && matches!(finding.code, Code::DishCaution | Code::PieceCaution)
+    finding.severity == Severity::Note
+        && matches!(finding.code, Code::DishCaution | Code::PieceCaution | Code::Advice | Code::Cooling)
 }

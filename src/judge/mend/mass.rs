@@ -39,6 +39,27 @@ pub(super) fn uses_of_a_batch(rotation: &Rotation, finding: &Finding) -> Vec<Can
     out
 }
 
+/// Mends of a pot that is not cold in time: less is kept back, for it is made closer to the meal that eats it, or made twice.
+pub(super) fn more_on_the_day(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
+    let Some((batch, dish)) = finding.batch.and_then(|id| Some((rotation.batch(id)?, rotation.dish_of(id)?))) else {
+        return Vec::new();
+    };
+    let mut out = Vec::new();
+    let later = rotation.servings_of(batch.id).into_iter().filter(|(slot, _)| slot.day > batch.day).map(|(slot, _)| slot);
+    for slot in later {
+        let told = Finding { meal: Some(slot), ..finding.clone() };
+        out.extend(super::clock::afresh(rotation, &told));
+    }
+    // A component or a stew that nobody eats on its day may be made on the day when somebody does.
+    let used = rotation.servings_of(batch.id).into_iter().map(|(slot, _)| slot.day);
+    let used = used.chain(rotation.batches.iter().filter(|b| b.draws_on(batch.id)).map(|b| b.day)).min();
+    if let Some(day) = used.filter(|day| *day > batch.day) {
+        out.push(Candidate::new(Sort::Day, Edit::SetBatchDay { batch: batch.id, day }));
+    }
+    out.extend(smaller(rotation, batch, dish));
+    out
+}
+
 /// The batch without what is left of it.
 fn smaller(rotation: &Rotation, batch: &Batch, dish: &Dish) -> Option<Candidate> {
     let left = match dish.role {

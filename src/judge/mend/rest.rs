@@ -1,14 +1,14 @@
 //! Mends of grams without a home: folded into a dish, banked, cooked in time, served as a dish of their own.
 
 use super::{
-    candidate::{Candidate, Sort, and, bounds, empty_slots, part_portion, say},
+    candidate::{Candidate, Loses, Sort, and, bounds, empty_slots, part_portion, say},
     taste::felt_beside,
 };
 use crate::{
     book::{Book, Dish, PartId, Role},
     judge::{Code, Finding, Severity, judge, words::is_much},
     quantity::DayNo,
-    rotation::{BatchId, Edit, Rotation, ServeFrom, Slot, Source, apply, typical_at},
+    rotation::{BatchId, Edit, PieceEdit, Rotation, ServeFrom, Slot, Source, apply, typical_at},
 };
 use std::{collections::BTreeSet, sync::Arc};
 
@@ -45,6 +45,16 @@ fn rooms(rotation: &Rotation, part: &PartId) -> Vec<Room> {
     }
     rooms.sort_by_key(|r| std::cmp::Reverse(r.grams));
     rooms
+}
+
+/// Everything that is free, or what is free of one part, given to others while they can still make something of it.
+pub(super) fn given_away(rotation: &Rotation, only: Option<&str>) -> Option<Candidate> {
+    let mut parts = free_parts(rotation);
+    parts.retain(|(part, _)| only.is_none_or(|o| part.as_str() == o));
+    let all = parts.iter().map(|(_, free)| *free).fold(0, u32::saturating_add);
+    let gives = parts.iter().map(|(part, free)| Edit::Piece(PieceEdit::GiveAway(part.clone(), part_portion(rotation, *free))));
+    let words = format!("Give {} away while it is fresh", say(all));
+    (all > 0).then(|| Candidate::new(Sort::Away, together(gives.collect(), &words)).saying(words).losing(Loses::AMeal))
 }
 
 /// Mends of grams without a home: folded into a dish, banked, served as a dish of their own.
@@ -294,7 +304,7 @@ fn further_dishes(rotation: &Rotation, book: &Book, part: &PartId, free: u32) ->
 }
 
 /// Mends of a part that would lie raw too long: cooked or banked while it keeps, on any working day, the first first.
-pub(super) fn cooked_in_time(rotation: &Rotation, book: &Book) -> Vec<Candidate> {
+pub(super) fn cooked_in_time(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
     let mut days = working_days(rotation);
     days.reverse();
     let mut out = homes_for_the_rest(rotation, book);
@@ -308,5 +318,7 @@ pub(super) fn cooked_in_time(rotation: &Rotation, book: &Book) -> Vec<Candidate>
             }
         }
     }
+    let part = finding.key.0.rsplit('/').next();
+    out.extend(given_away(rotation, part));
     out
 }

@@ -62,10 +62,22 @@ fn moves(rotation: &Rotation, from: Slot, batch: BatchId) -> Vec<Candidate> {
 /// Other dishes for a batch: those that can be made of what it draws, are fed enough, harm nobody at the table and are not in
 /// the plan already; the least like their neighbours first.
 pub(super) fn dishes(rotation: &Rotation, book: &Book, slot: Slot, batch: BatchId, most: usize) -> Vec<Candidate> {
+    dishes_that(rotation, book, slot, batch, most, &|_| true)
+}
+
+/// The same of those dishes alone that will do for some reason.
+pub(super) fn dishes_that(
+    rotation: &Rotation,
+    book: &Book,
+    slot: Slot,
+    batch: BatchId,
+    most: usize,
+    will_do: &dyn Fn(&Dish) -> bool,
+) -> Vec<Candidate> {
     let Some(serving) = rotation.meal(slot).serving(batch) else {
         return Vec::new();
     };
-    let fitting = book.dishes_for(&rotation.kind).filter(|d| fits(rotation, batch, serving, slot, d));
+    let fitting = book.dishes_for(&rotation.kind).filter(|d| will_do(d) && fits(rotation, batch, serving, slot, d));
     let mut ranked: Vec<(f64, &Arc<Dish>)> = fitting.map(|d| (felt_beside(rotation, slot, Some(batch), d), d)).collect();
     ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.id.cmp(&b.1.id)));
     let chosen = ranked.into_iter().take(most).enumerate();

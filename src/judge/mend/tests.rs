@@ -281,7 +281,7 @@ fn what_would_lie_raw_too_long_is_cooked_while_it_keeps() {
     r.piece.parts[1].usable = prepared(300);
     r.piece.mass = Grams::clamped(900);
     let found = mends(&r, &book, Code::RawTooOld, &with_rule(raw));
-    assert_eq!(words(&found), ["Make base on Monday, 600\u{a0}g"]);
+    assert_eq!(words(&found), ["Make base on Monday, 600\u{a0}g", "Give 600\u{a0}g away while it is fresh"]);
 }
 
 #[test]

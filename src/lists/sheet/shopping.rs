@@ -33,7 +33,12 @@ pub fn shopping_sheet(rotation: &Rotation, list: &ShoppingList, system: System) 
         }
     }
     let over: Vec<_> = list.lines.iter().filter(|l| !l.left.is_crumb()).map(|l| over(rotation, l, system)).collect();
-    sheet.sections.push(Section::headed("Over in the end").with_table(["what", "over", "until", "would go into"], &[1], over));
+    let mut rest = Section::headed("Over in the end").with_table(["what", "over", "until", "would go into"], &[1], over);
+    let spoils: Vec<String> = list.spoils().into_iter().map(|(l, _)| l.name.clone()).collect();
+    if spoils.len() > 1 {
+        rest.lead.push(format!("Opened, and thrown away unless something uses it: {}.", listed(&spoils)));
+    }
+    sheet.sections.push(rest);
     let house = list.lines.iter().filter(|l| !l.in_house.is_zero()).map(|l| [capital(&l.name), l.in_house.said(system)]);
     sheet.sections.push(Section::headed("From the cupboard").with_table(["what", "take"], &[1], house.collect()));
     let mut last = Section::headed("Allergens that come in");
