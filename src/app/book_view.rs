@@ -63,6 +63,8 @@ pub enum Page {
     Bench,
     /// How alike the meals are.
     Likeness,
+    /// When each step of a day's cooking is done.
+    RunSheet,
     /// What to buy, to cut, to label, to prepare.
     Lists,
     /// The dish book.
@@ -73,9 +75,10 @@ pub enum Page {
 
 impl Page {
     /// All, with what their tabs say.
-    pub const ALL: [(Page, &str); 5] = [
+    pub const ALL: [(Page, &str); 6] = [
         (Page::Bench, "Bench"),
         (Page::Likeness, "Likeness"),
+        (Page::RunSheet, "Run sheet"),
         (Page::Lists, "Lists"),
         (Page::Book, "Dish book"),
         (Page::Journal, "Journal"),

@@ -12,6 +12,7 @@ use super::{
     journal::{self, JournalView},
     judged::Judged,
     lists::{self, ListsView},
+    run_sheet::{self, RunSheetView},
     sheet::{self, OpenSheet},
     theme::{self, Look},
     view::View,
@@ -74,6 +75,7 @@ pub struct Desk {
     alike: AlikeView,
     journal: JournalView,
     lists: ListsView,
+    run_sheet: RunSheetView,
     who: Option<EaterId>,
     hearth: Hearth,
     sheet: Option<OpenSheet>,
@@ -104,6 +106,7 @@ impl Desk {
             alike: AlikeView::default(),
             journal: JournalView::default(),
             lists: ListsView::default(),
+            run_sheet: RunSheetView::default(),
             who: None,
             hearth: Hearth::default(),
             sheet: None,
@@ -238,6 +241,7 @@ impl Desk {
         match self.page {
             Page::Bench => bench::ui(ui, frame, &mut self.bench, &mut actions),
             Page::Likeness => alike::ui(ui, frame, &mut self.alike, &mut actions),
+            Page::RunSheet => run_sheet::ui(ui, frame, &mut self.run_sheet, &mut actions),
             Page::Lists => lists::ui(ui, frame, &mut self.lists, &mut actions),
             Page::Journal => journal::ui(ui, frame, &mut self.journal, &mut actions),
             Page::Book => {
@@ -320,8 +324,12 @@ impl Desk {
                 None => self.live = "There is nothing to do again".into(),
             },
             Action::File(FileAction::Print) => {
-                let (plan, cupboard) = (self.history.now(), self.hearth.cupboard());
-                let what = Printable::of(plan, cupboard, &self.book, self.settings.system);
+                let what = Printable {
+                    plan: self.history.now().clone(),
+                    cupboard: self.hearth.cupboard().clone(),
+                    book: self.book.clone(),
+                    system: self.settings.system,
+                };
                 let answer = self.files.print(what, &self.history, ctx);
                 self.take(answer, ctx);
             }
@@ -413,6 +421,7 @@ impl Desk {
             self.judged = None;
             self.bench = Bench::default();
             self.lists.plan_replaced();
+            self.run_sheet.plan_replaced();
             self.page = Page::Bench;
             self.sheet = None;
         }

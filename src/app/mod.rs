@@ -18,6 +18,7 @@ mod journal;
 mod judged;
 mod lists;
 pub mod marks;
+mod run_sheet;
 pub mod sheet;
 pub mod theme;
 pub mod view;

@@ -37,8 +37,8 @@ pub mod spoilage;
 mod table;
 #[cfg(test)]
 pub(crate) mod test_support;
-mod unwelcome;
 mod unopened;
+mod unwelcome;
 mod variety;
 mod words;
 
@@ -62,8 +62,8 @@ pub use partial::Partial;
 pub use season::{Hemisphere, Season};
 pub use seats::{Helping, Plated, Seat, table_of_eaters};
 pub use table::{LikenessTable, TableMeal};
-pub use unwelcome::{NOT_SOON_DAYS, Refusal, refusal};
 pub use unopened::{WholeKeeps, whole_keeping};
+pub use unwelcome::{NOT_SOON_DAYS, Refusal, refusal};
 pub use variety::{Pair, Patience, Run, RunOf, SAME_DISH_DAYS, Variety, feels_like, variety, variety_at_home, variety_with};
 
 use crate::rotation::Rotation;

@@ -2,8 +2,6 @@
 
 use super::{
     Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge, kitchen,
-    settle::settle,
-    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge,
     settle::settle, storage,
 };
 use super::{Overruled, Slot, validate::is_good_name, validate::validate};

@@ -1,7 +1,8 @@
 //! Every change that can be made to a rotation, one value each.
 
-use super::{BatchId, Eater, EaterId, FindingKey, Fridge, Kitchen, MealtimeId, Rotation, Slot, Source};
-use super::{BatchId, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, MealtimeId, Rotation, Slot, Source, Storage};
+use super::{
+    BatchId, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, Kitchen, MealtimeId, Rotation, Slot, Source, Storage,
+};
 use crate::{
     book::{Dish, PartId},
     quantity::{AsBought, DayNo, Grams, Portion},

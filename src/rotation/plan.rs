@@ -1,8 +1,7 @@
 //! The whole plan: piece, household, days, meals, batches.
 
 use super::{
-    Batch, BatchId, Eater, EaterId, Fridge, Household, Kitchen, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source,
-    Batch, BatchId, Eater, EaterId, Fridge, Household, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source, Storage,
+    Batch, BatchId, Eater, EaterId, Fridge, Household, Kitchen, Meal, Mealtime, MealtimeId, Piece, Serving, Slot, Source, Storage,
 };
 use crate::{
     book::{Dish, DishId, Kind, PartId},

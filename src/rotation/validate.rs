@@ -34,6 +34,7 @@ pub fn validate(rotation: &Rotation) -> Result<(), Invalid> {
     }
     if let Some(fault) = rotation.kitchen.fault() {
         return Err(invalid(fault, ["kitchen:".into()]));
+    }
     if let Some(fault) = rotation.storage.fault(rotation) {
         return Err(invalid(fault, ["storage:".into()]));
     }

@@ -24,7 +24,7 @@ mod words;
 mod work;
 
 pub use ahead::{Proposal, prep_ahead};
-pub use page::{clock, refusal_page, run_sheet_page};
+pub use page::{clock, place_words, refusal_page, run_sheet_page};
 pub use refusal::Refusal;
 pub use replan::{Progress, Replanned, Running, Slip, replan};
 pub use sheet::{Line, LineCaution, LineKind, Place, Proof, RunSheet, SheetMeal, StepRef};

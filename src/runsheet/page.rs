@@ -46,7 +46,7 @@ pub fn refusal_page(rotation: &Rotation, day: DayNo, refusal: &Refusal) -> Sheet
 }
 
 /// "ring 2", "oven 180 °C, upper shelf".
-pub(super) fn place_words(place: &Place, sheet: &RunSheet, system: System) -> String {
+pub fn place_words(place: &Place, sheet: &RunSheet, system: System) -> String {
     match place {
         Place::Bench => "bench".into(),
         Place::Ring(n) => format!("ring {n}"),

@@ -14,9 +14,7 @@ use crate::{
     quantity::DayNo,
     rotation::{
         Batch, EaterId, Fridge, Household, Invalid, Kitchen, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving,
-        Slot, validate,
-        Batch, EaterId, Fridge, Household, Invalid, Meal, Mealtime, MealtimeId, Overruled, Piece, Rotation, Serving, Slot,
-        Storage, validate,
+        Slot, Storage, validate,
     },
 };
 use jiff::civil::Date;

@@ -1,0 +1,168 @@
+//! The session as it goes on: what to do now and what comes next in large letters, lines ticked off, the rest arranged anew.
+
+use super::{RunSheetView, lanes, lines, seek::Anew};
+use crate::{
+    app::{
+        action::Action,
+        marks::Level,
+        sheet::parts,
+        theme::{self, Lettering, STEP},
+        view::View,
+        widget::{Button, Card},
+    },
+    runsheet::{Line, LineKind, Progress, RunSheet, Running, clock},
+};
+use egui::{ScrollArea, Ui};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    sync::Arc,
+    time::Duration,
+};
+
+/// Minutes that one press adds to what takes longer.
+pub(super) const MORE: i64 = 5;
+
+/// A session that was begun.
+pub(super) struct Cooking {
+    pub sheet: Arc<RunSheet>,
+    /// The revision of the plan that the sheet was made for.
+    revision: u64,
+    pub done: BTreeSet<usize>,
+    /// Minutes by which a line takes longer than the sheet says.
+    pub late: BTreeMap<usize, i64>,
+    /// What was said of the last arranging.
+    says: Vec<String>,
+    anew: Option<Anew>,
+}
+
+impl Cooking {
+    pub fn begin(sheet: Arc<RunSheet>, revision: u64) -> Cooking {
+        let (done, late, says) = (BTreeSet::new(), BTreeMap::new(), Vec::new());
+        Cooking { sheet, revision, done, late, says, anew: None }
+    }
+
+    /// What is at the moment in hand or on the fire.
+    pub fn runs(&self, line: &Line, now: i64) -> bool {
+        let to = line.to + self.late.get(&line.id).copied().unwrap_or(0);
+        line.from <= now && now < to && !self.done.contains(&line.id)
+    }
+
+    /// How far the kitchen is, for arranging the rest anew.
+    fn progress(&self, now: i64) -> Progress {
+        let running = |l: &&Line| self.runs(l, now);
+        let running = self.sheet.lines.iter().filter(|l| is_work(l)).filter(running);
+        let running = running.map(|l| Running { line: l.id, late: self.late.get(&l.id).copied().unwrap_or(0) }).collect();
+        Progress { now, done: self.done.iter().copied().collect(), running, ..Progress::default() }
+    }
+
+    /// Takes up what the worker has found.
+    fn poll(&mut self) {
+        let Some(found) = self.anew.as_ref().and_then(Anew::taken) else { return };
+        self.anew = None;
+        match found {
+            Ok(new) => {
+                self.says = new.says;
+                if self.says.is_empty() {
+                    self.says.push("Arranged anew: every time is kept.".into());
+                }
+                self.sheet = Arc::new(new.sheet);
+                self.late.clear();
+            }
+            Err(refusal) => self.says = vec![format!("Not arranged anew: {}.", refusal.sentence)],
+        }
+    }
+}
+
+/// Whether the line is a step of the session, not a proposal for idle hands or the meal itself.
+fn is_work(line: &Line) -> bool {
+    !matches!(line.kind, LineKind::WashUp | LineKind::Sit)
+}
+
+/// The minute of the day, by this machine's clock.
+fn now() -> i64 {
+    let time = jiff::ZonedDateTime::now().time();
+    i64::from(time.hour()) * 60 + i64::from(time.minute())
+}
+
+pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions: &mut Vec<Action>) {
+    let Some(cooking) = &mut page.cooking else { return };
+    cooking.poll();
+    let now = now();
+    // The line of the clock moves on by the minute; nothing else asks for a frame.
+    ui.ctx().request_repaint_after(Duration::from_secs(20));
+    let palette = theme::palette(ui);
+    let mut leave = false;
+    ui.horizontal(|ui| {
+        let words = format!("It is {}", clock(now));
+        ui.label(Lettering::Figure.text(words).color(palette.ink));
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            leave = ui.add(Button::quiet("Leave cooking")).clicked();
+            let busy = cooking.anew.is_some();
+            let anew = ui.add_enabled_ui(!busy, |ui| ui.add(Button::primary("Arrange the rest from now"))).inner;
+            if anew.clicked() {
+                cooking.anew = Some(Anew::begin(cooking.sheet.clone(), cooking.progress(now), ui.ctx()));
+            }
+            if busy {
+                ui.spinner();
+            }
+        });
+    });
+    if cooking.revision != view.revision {
+        parts::remark(ui, Level::Note, "The plan has been changed since; this is the sheet that you began with.");
+    }
+    for says in &cooking.says {
+        parts::remark(ui, Level::Caution, &view.said(says));
+    }
+    next_ui(ui, view, cooking, now);
+    ui.add_space(STEP);
+    lanes::ui(ui, view, &cooking.sheet.clone(), Some(now), &mut page.chosen);
+    ui.add_space(STEP);
+    let sheet = cooking.sheet.clone();
+    ScrollArea::vertical().id_salt("cooking").auto_shrink(false).show(ui, |ui| {
+        for line in &sheet.lines {
+            let pressed = lines::ui(ui, view, &sheet, line, Some((cooking, now)), &mut page.chosen);
+            match pressed {
+                Some(lines::Pressed::Done) => {
+                    if !cooking.done.remove(&line.id) {
+                        cooking.done.insert(line.id);
+                        actions.push(Action::Say(format!("Done: {}", view.said(&line.what))));
+                    }
+                }
+                Some(lines::Pressed::Longer) => {
+                    *cooking.late.entry(line.id).or_insert(0) += MORE;
+                    cooking.anew = Some(Anew::begin(sheet.clone(), cooking.progress(now), ui.ctx()));
+                    actions.push(Action::Say(format!("{MORE} minutes more: {}", view.said(&line.what))));
+                }
+                None => {}
+            }
+        }
+    });
+    if leave {
+        page.cooking = None;
+        actions.push(Action::Say("Cooking is over".into()));
+    }
+}
+
+/// What is to be done now and next, readable from the stove.
+fn next_ui(ui: &mut Ui, view: &View<'_>, cooking: &Cooking, now: i64) {
+    let palette = theme::palette(ui);
+    let open = |l: &&Line| l.kind != LineKind::WashUp && !cooking.done.contains(&l.id);
+    let of_hands: Vec<&Line> = cooking.sheet.lines.iter().filter(open).filter(|l| l.hands || l.kind == LineKind::Sit).collect();
+    let at_once = of_hands.iter().find(|l| l.from <= now);
+    let next = of_hands.iter().find(|l| l.from > now);
+    ui.add_space(STEP);
+    Card::new().room(16).fill_width().show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        for (head, line) in [("Now", at_once), ("Next", next)] {
+            let Some(line) = line else { continue };
+            let when = if head == "Now" { format!("until {}", clock(line.to)) } else { format!("at {}", clock(line.from)) };
+            ui.label(Lettering::SmallStrong.text(format!("{head}, {when}")).color(palette.soft));
+            let words = format!("{}: {}", line.dish, view.said(&line.what));
+            let lettering = if head == "Now" { Lettering::Title } else { Lettering::Figure };
+            ui.add(egui::Label::new(lettering.text(words).color(palette.ink)).wrap());
+        }
+        if at_once.is_none() && next.is_none() {
+            ui.label(Lettering::Title.text("All is done").color(palette.ink));
+        }
+    });
+}
