@@ -457,3 +457,26 @@ fn a_wrong_value_is_told_with_its_line() {
     let said = load_journal(&places).1.expect("wrong").to_string();
     assert!(said.contains("line 5"), "{said}");
 }
+
+#[test]
+fn other_dishes_are_offered_by_this_household_s_taste_and_never_what_somebody_refused() {
+    let plan = week("red-cabbage-unhappy");
+    let finding = |home: &Home| {
+        let findings = judge_at_home(&plan, home).findings;
+        findings.into_iter().find(|f| f.code == Code::TooAlike && f.speaks()).expect("it is unhappy")
+    };
+    let offered = |home: &Home| -> Vec<DishId> {
+        let mends = mends_at_home(&plan, &book(), &finding(home), home);
+        mends
+            .into_iter()
+            .filter_map(|m| if let Edit::ChangeDish { dish, .. } = m.edit { Some(dish.id.clone()) } else { None })
+            .collect()
+    };
+    let usual = offered(&Home::default());
+    let first = usual.first().expect("another dish mends it").clone();
+    let name = book().dish(&first).expect("of the book").name.clone();
+    let refused = EatenMeal { dish: Some(first.clone()), heard: Some(Heard::NotAgain), ..before(&plan, 60, &name, &[]) };
+    let after = offered(&at_home(vec![refused]));
+    assert!(!after.contains(&first), "{after:?}");
+    assert!(!after.is_empty(), "there are others");
+}

@@ -49,7 +49,24 @@ pub fn mends_for(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Men
 
 /// The same, judged by what is known of a home; `finding` should come of the same.
 pub fn mends_at_home(rotation: &Rotation, book: &Book, finding: &Finding, home: &Home) -> Vec<Mend> {
-    choose(rotation, candidates(rotation, book, finding), finding, &|r| Judged::from(judge_at_home(r, home)))
+    let shelf = Shelf { book, home };
+    choose(rotation, candidates(rotation, &shelf, finding), finding, &|r| Judged::from(judge_at_home(r, home)))
+}
+
+/// Where other dishes are looked for, and by whose taste.
+#[derive(Clone, Copy)]
+struct Shelf<'a> {
+    book: &'a Book,
+    home: &'a Home,
+}
+
+/// A shelf is the book to all who do not ask for the taste.
+impl std::ops::Deref for Shelf<'_> {
+    type Target = Book;
+
+    fn deref(&self) -> &Book {
+        self.book
+    }
 }
 
 /// What the judges say of one trial, as far as mends need it.
@@ -66,7 +83,7 @@ impl From<Judgement> for Judged {
 }
 
 /// The edits to try for a finding, likeliest first.
-fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     match finding.code {
         Code::TooAlike
         | Code::RunTexture
@@ -132,7 +149,7 @@ fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candid
 }
 
 /// Another dish in the place of the one that a finding is about.
-fn another_dish(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+fn another_dish(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     let dishes = match finding.meal.zip(finding.batch) {
         Some((slot, batch)) => taste::dishes(rotation, book, slot, batch, OTHER_DISHES),
         None => Vec::new(),
@@ -141,7 +158,7 @@ fn another_dish(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Cand
 }
 
 /// Another dish that comes cold to the table, so that nothing is warmed up for it.
-fn cold_dishes(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+fn cold_dishes(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     match finding.meal.zip(finding.batch) {
         Some((slot, batch)) => taste::dishes_that(rotation, book, slot, batch, OTHER_DISHES, &|d| !is_hot(d)),
         None => Vec::new(),

@@ -1,8 +1,11 @@
 //! Mends of the clocks: cut later, cook earlier or later, eat earlier.
 
-use super::candidate::{Candidate, Loses, Sort, days_apart, empty_slots, nearest, say, served_slots};
+use super::{
+    Shelf,
+    candidate::{Candidate, Loses, Sort, days_apart, empty_slots, nearest, say, served_slots},
+};
 use crate::{
-    book::{Book, Role},
+    book::Role,
     judge::{Code, Finding},
     quantity::DayNo,
     rotation::{Batch, BatchId, Edit, Frozen, FrozenStay, PieceEdit, Rotation, ServeFrom, Slot, Source},
@@ -39,7 +42,7 @@ pub(super) fn candidates(rotation: &Rotation, finding: &Finding) -> Vec<Candidat
 }
 
 /// Mends of a batch that was raw too long: banked while it kept, or given away.
-pub(super) fn before_it_goes_off(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+pub(super) fn before_it_goes_off(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     let mut out = Vec::new();
     let Some(batch) = finding.batch.and_then(|id| rotation.batch(id)) else { return out };
     let [draw] = batch.draws.as_slice() else { return out };

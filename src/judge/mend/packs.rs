@@ -1,11 +1,12 @@
 //! Mends of opened packs: a dish that uses up what is left of them.
 
 use super::{
+    Shelf,
     candidate::{Candidate, Sort, empty_slots, served_slots},
     taste,
 };
 use crate::{
-    book::{Book, Dish, Role},
+    book::{Dish, Role},
     judge::{Finding, PackLeft, packs_left},
     quantity::DayNo,
     rotation::{Edit, Rotation, ServeFrom},
@@ -16,7 +17,7 @@ const MAX_MEALS: usize = 6;
 const MAX_DISHES: usize = 5;
 
 /// Dishes that take of what is left while it keeps: at an open meal, or in another dish's place.
-pub(super) fn uses_of_the_rest(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+pub(super) fn uses_of_the_rest(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     let told: Vec<PackLeft> = packs_left(rotation).into_iter().filter(|p| p.is_told_in(finding)).collect();
     let mut out = Vec::new();
     for slot in empty_slots(rotation).into_iter().take(MAX_MEALS) {

@@ -1,11 +1,11 @@
 //! Mends for one eater: a twin, a plate without them, another dish for all, a meal elsewhere.
 
 use super::{
+    Shelf,
     candidate::{Candidate, Sort},
     taste,
 };
 use crate::{
-    book::Book,
     judge::{Finding, Severity},
     rotation::{BatchId, EaterId, Edit, Rotation, Slot},
 };
@@ -13,7 +13,7 @@ use crate::{
 /// The most other dishes that are tried for one serving.
 const MAX_DISHES: usize = 8;
 
-pub(super) fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+pub(super) fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     let (Some(slot), Some(eater)) = (finding.meal, finding.eater) else {
         return Vec::new();
     };

@@ -1,6 +1,7 @@
 //! Mends of grams without a home: folded into a dish, banked, cooked in time, served as a dish of their own.
 
 use super::{
+    Shelf,
     candidate::{Candidate, Loses, Sort, and, bounds, empty_slots, part_portion, say},
     taste::felt_beside,
 };
@@ -58,7 +59,7 @@ pub(super) fn given_away(rotation: &Rotation, only: Option<&str>) -> Option<Cand
 }
 
 /// Mends of grams without a home: folded into a dish, banked, served as a dish of their own.
-pub(super) fn homes_for_the_rest(rotation: &Rotation, book: &Book) -> Vec<Candidate> {
+pub(super) fn homes_for_the_rest(rotation: &Rotation, book: &Shelf<'_>) -> Vec<Candidate> {
     let parts = free_parts(rotation);
     let mut out = Vec::new();
     if let [(part, free)] = parts.as_slice() {
@@ -83,7 +84,7 @@ const MAX_TASTED: usize = 6;
 
 /// Every open meal filled in turn with the dish that takes most of what is free among those least like their neighbours, and
 /// that brings up nothing graver than a caution; what is over then goes into the plates, or into a bank where the book has one.
-fn fill_open_meals(rotation: &Rotation, book: &Book) -> Option<Candidate> {
+fn fill_open_meals(rotation: &Rotation, book: &Shelf<'_>) -> Option<Candidate> {
     let usable = rotation.piece.usable_total(rotation.kind.portioned).get();
     let mut plan = rotation.clone();
     let mut edits = Vec::new();
@@ -124,7 +125,7 @@ fn fill_open_meals(rotation: &Rotation, book: &Book) -> Option<Candidate> {
 }
 
 /// The plan with one open meal served, and the edit that does it.
-fn best_at(plan: &Rotation, book: &Book, slot: Slot, open: u32) -> Option<(Rotation, Edit)> {
+fn best_at(plan: &Rotation, book: &Shelf<'_>, slot: Slot, open: u32) -> Option<(Rotation, Edit)> {
     let graver = |r: &Rotation| {
         let grave = |f: &&Finding| f.speaks() && f.severity <= Severity::Warn && f.code != Code::Unallocated;
         judge(r).findings.iter().filter(grave).count()
@@ -155,7 +156,7 @@ fn best_at(plan: &Rotation, book: &Book, slot: Slot, open: u32) -> Option<(Rotat
             }
             if grams > 0 && grams >= least {
                 let words = format!("Serve {} at {}", dish.name, plan.slot_name(slot));
-                choices.push((felt_beside(plan, slot, None, dish), grams, together(edits, &words)));
+                choices.push((felt_beside(plan, book, slot, None, dish), grams, together(edits, &words)));
             }
         }
     }
@@ -256,7 +257,7 @@ fn made_of<'b>(rotation: &'b Rotation, book: &'b Book, part: &'b PartId, role: R
 }
 
 /// Bank dishes made of the rest, on the last days of cooking first: what is over is banked at the end, not before.
-fn fresh_banks(rotation: &Rotation, book: &Book, parts: &[(PartId, u32)]) -> Vec<Candidate> {
+fn fresh_banks(rotation: &Rotation, book: &Shelf<'_>, parts: &[(PartId, u32)]) -> Vec<Candidate> {
     let mut out = Vec::new();
     for (i, day) in working_days(rotation).into_iter().take(MAX_DAYS).enumerate() {
         for choice in 0..MAX_BANKS {
@@ -283,7 +284,7 @@ fn fresh_banks(rotation: &Rotation, book: &Book, parts: &[(PartId, u32)]) -> Vec
 }
 
 /// A dish of its own for the rest, at an empty meal: the least like its neighbours first.
-fn further_dishes(rotation: &Rotation, book: &Book, part: &PartId, free: u32) -> Vec<Candidate> {
+fn further_dishes(rotation: &Rotation, book: &Shelf<'_>, part: &PartId, free: u32) -> Vec<Candidate> {
     let mut out = Vec::new();
     for slot in empty_slots(rotation).into_iter().take(MAX_SLOTS) {
         let units = rotation.units_at(slot);
@@ -291,7 +292,7 @@ fn further_dishes(rotation: &Rotation, book: &Book, part: &PartId, free: u32) ->
         let fresh = |d: &&Arc<Dish>| !rotation.dishes.contains_key(&d.id);
         let mut dishes: Vec<(f64, &Arc<Dish>)> = made_of(rotation, book, part, Role::Meal)
             .filter(|d| enough(d) && fresh(d))
-            .map(|d| (felt_beside(rotation, slot, None, d), d))
+            .map(|d| (felt_beside(rotation, book, slot, None, d), d))
             .collect();
         dishes.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.id.cmp(&b.1.id)));
         for (i, (_, dish)) in dishes.into_iter().take(4).enumerate() {
@@ -304,7 +305,7 @@ fn further_dishes(rotation: &Rotation, book: &Book, part: &PartId, free: u32) ->
 }
 
 /// Mends of a part that would lie raw too long: cooked or banked while it keeps, on any working day, the first first.
-pub(super) fn cooked_in_time(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+pub(super) fn cooked_in_time(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     let mut days = working_days(rotation);
     days.reverse();
     let mut out = homes_for_the_rest(rotation, book);

@@ -1,9 +1,12 @@
 //! Mends of sameness: another order of the meals, another dish, another day.
 
-use super::candidate::{Candidate, Sort, days_apart, empty_slots, nearest, served_slots};
+use super::{
+    Shelf,
+    candidate::{Candidate, Sort, days_apart, empty_slots, nearest, served_slots},
+};
 use crate::{
-    book::{Book, Dish, Role},
-    judge::{Finding, Kernel, Weights, likeness::likeness_whole},
+    book::{Dish, Role},
+    judge::{Finding, likeness::likeness_whole, refusal},
     quantity::Units,
     rotation::{BatchId, Eater, Edit, Rotation, Serving, Slot, Source},
 };
@@ -14,7 +17,7 @@ const MAX_SWAPS: usize = 20;
 const MAX_DISHES: usize = 12;
 const MAX_MOVES: usize = 10;
 
-pub(super) fn candidates(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Candidate> {
+pub(super) fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<Candidate> {
     let Some(later) = finding.meal else {
         return Vec::new();
     };
@@ -61,14 +64,14 @@ fn moves(rotation: &Rotation, from: Slot, batch: BatchId) -> Vec<Candidate> {
 
 /// Other dishes for a batch: those that can be made of what it draws, are fed enough, harm nobody at the table and are not in
 /// the plan already; the least like their neighbours first.
-pub(super) fn dishes(rotation: &Rotation, book: &Book, slot: Slot, batch: BatchId, most: usize) -> Vec<Candidate> {
+pub(super) fn dishes(rotation: &Rotation, book: &Shelf<'_>, slot: Slot, batch: BatchId, most: usize) -> Vec<Candidate> {
     dishes_that(rotation, book, slot, batch, most, &|_| true)
 }
 
 /// The same of those dishes alone that will do for some reason.
 pub(super) fn dishes_that(
     rotation: &Rotation,
-    book: &Book,
+    book: &Shelf<'_>,
     slot: Slot,
     batch: BatchId,
     most: usize,
@@ -78,10 +81,20 @@ pub(super) fn dishes_that(
         return Vec::new();
     };
     let fitting = book.dishes_for(&rotation.kind).filter(|d| will_do(d) && fits(rotation, batch, serving, slot, d));
-    let mut ranked: Vec<(f64, &Arc<Dish>)> = fitting.map(|d| (felt_beside(rotation, slot, Some(batch), d), d)).collect();
+    let fitting = fitting.filter(|d| !is_unwelcome(rotation, book, serving, slot, d));
+    let mut ranked: Vec<(f64, &Arc<Dish>)> = fitting.map(|d| (felt_beside(rotation, book, slot, Some(batch), d), d)).collect();
     ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.id.cmp(&b.1.id)));
     let chosen = ranked.into_iter().take(most).enumerate();
     chosen.map(|(i, (_, d))| Candidate::new(Sort::Dish, Edit::ChangeDish { batch, dish: d.clone() }).further(i)).collect()
+}
+
+/// Whether somebody who would eat of it did not want the dish again, or not so soon.
+fn is_unwelcome(rotation: &Rotation, shelf: &Shelf<'_>, serving: &Serving, slot: Slot, dish: &Dish) -> bool {
+    let at = (rotation.date(slot.day), rotation.mealtime_name(slot.mealtime));
+    let eaters = serving.meant_for(&rotation.eaters_at(slot));
+    let mut names = eaters.into_iter().filter_map(|id| rotation.household.eater(id)).map(|e| e.name.as_str());
+    let eaten = &shelf.home.eaten;
+    !eaten.is_empty() && names.any(|name| refusal(eaten, name, |m| m.is_dish(&dish.id, &dish.name), at).is_some())
 }
 
 fn fits(rotation: &Rotation, batch: BatchId, serving: &Serving, slot: Slot, dish: &Dish) -> bool {
@@ -122,14 +135,14 @@ fn fits(rotation: &Rotation, batch: BatchId, serving: &Serving, slot: Slot, dish
 }
 
 /// How alike a dish at `slot` would be felt to be to its worst neighbour, either side, whoever eats it.
-pub(super) fn felt_beside(rotation: &Rotation, slot: Slot, batch: Option<BatchId>, dish: &Dish) -> f64 {
-    let (weights, kernel) = (Weights::default(), Kernel::default());
+pub(super) fn felt_beside(rotation: &Rotation, shelf: &Shelf<'_>, slot: Slot, batch: Option<BatchId>, dish: &Dish) -> f64 {
+    let (weights, kernel) = (&shelf.home.patience.weights, &shelf.home.patience.kernel);
     let mut worst: f64 = 0.0;
     for other in served_slots(rotation).into_iter().filter(|s| *s != slot && days_apart(*s, slot) <= 3) {
         if let Some(beside) = main_batch(rotation, other).filter(|b| Some(*b) != batch).and_then(|b| rotation.dish_of(b)) {
             let fading = kernel.after(other.day.since(slot.day).0);
             // An undescribed dish is no cure of sameness that one could promise.
-            worst = worst.max(likeness_whole(&weights, &dish.profile, &beside.profile).unwrap_or(1.0) * fading);
+            worst = worst.max(likeness_whole(weights, &dish.profile, &beside.profile).unwrap_or(1.0) * fading);
         }
     }
     worst
