@@ -366,6 +366,7 @@ fn try_sessions(seeds: std::ops::Range<u64>) -> Tally {
             Err(e) => {
                 assert!(!e.sentence.is_empty() && !e.nothing, "seed {seed}: {e:?}");
                 assert!(e.causes.is_empty() || !e.advice.is_empty(), "seed {seed}: {e:?}");
+                println!("seed {seed} is refused: {e}");
                 *tally.refused.entry(e.causes.join("+")).or_default() += 1;
             }
         }
