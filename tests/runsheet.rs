@@ -313,11 +313,12 @@ fn random_session(book: &Book, seed: u64) -> Rotation {
             let portion = serving.portion.with(kept);
             plan.meals.entry(tomorrow).or_default().servings.push(Serving { batch, portion, eaters: vec![], twins: vec![] });
         }
-        if meal && dice.one_in(3) {
-            if let Some(twin) = dish.twins.first() {
-                let serving = plan.meals.get_mut(&slot).unwrap().servings.last_mut().unwrap();
-                serving.twins.push(TwinServing { eater: EaterId(1), twin: twin.name.clone() });
-            }
+        if meal
+            && dice.one_in(3)
+            && let Some(twin) = dish.twins.first()
+        {
+            let serving = plan.meals.get_mut(&slot).unwrap().servings.last_mut().unwrap();
+            serving.twins.push(TwinServing { eater: EaterId(1), twin: twin.name.clone() });
         }
     }
     plan
