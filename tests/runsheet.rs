@@ -313,11 +313,12 @@ fn random_session(book: &Book, seed: u64) -> Rotation {
             let portion = serving.portion.with(kept);
             plan.meals.entry(tomorrow).or_default().servings.push(Serving { batch, portion, eaters: vec![], twins: vec![] });
         }
-        if meal && dice.one_in(3) {
-            if let Some(twin) = dish.twins.first() {
-                let serving = plan.meals.get_mut(&slot).unwrap().servings.last_mut().unwrap();
-                serving.twins.push(TwinServing { eater: EaterId(1), twin: twin.name.clone() });
-            }
+        if meal
+            && dice.one_in(3)
+            && let Some(twin) = dish.twins.first()
+        {
+            let serving = plan.meals.get_mut(&slot).unwrap().servings.last_mut().unwrap();
+            serving.twins.push(TwinServing { eater: EaterId(1), twin: twin.name.clone() });
         }
     }
     plan
@@ -366,6 +367,7 @@ fn try_sessions(seeds: std::ops::Range<u64>) -> Tally {
             Err(e) => {
                 assert!(!e.sentence.is_empty() && !e.nothing, "seed {seed}: {e:?}");
                 assert!(e.causes.is_empty() || !e.advice.is_empty(), "seed {seed}: {e:?}");
+                println!("seed {seed} is refused: {e}");
                 *tally.refused.entry(e.causes.join("+")).or_default() += 1;
             }
         }

@@ -473,7 +473,8 @@ impl Ctx<'_, '_> {
             } else {
                 begin
             };
-            self.p.link(end, serve, 0, hot.then_some(HOT_STANDS), Why::Fresh);
+            // Where the meat goes in an hour before the table, the twin waits in its pan.
+            self.p.link(end, serve, 0, hot.then_some(HOT_STANDS), Why::Pan);
         }
     }
 

@@ -104,7 +104,7 @@ fn what_words(line: &Line, system: System) -> String {
     }
     for caution in &line.cautions {
         out.push_str(&format!(" CAREFUL: {}", caution.text));
-        if caution.source != "practice" {
+        if caution.source != "practice" && !caution.source.starts_with("the book") {
             out.push_str(&format!(" [{}]", caution.source));
         }
     }

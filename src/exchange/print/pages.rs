@@ -143,6 +143,9 @@ impl Pen {
                 cells.chain([Font::Strong.width(&table.head[i], cell)]).fold(0.0, f32::max) + 0.1
             })
             .collect();
+        // Large letters leave no room for wide columns before the one with the sentences.
+        let most = if self.scale > 1.0 { WIDTH * 0.21 } else { WIDTH };
+        let wanted: Vec<f32> = wanted.iter().enumerate().map(|(i, w)| if i + 1 < count { w.min(most) } else { *w }).collect();
         let widths = columns(&wanted, WIDTH - GAP * count.saturating_sub(1) as f32);
         self.row(&table.head, Font::Strong, &widths, table.right, 1.0);
         for row in &table.rows {
