@@ -25,6 +25,9 @@ struct Cooking<'a> {
     names: Vec<String>,
 }
 
+/// What a word is about, and the meal at which it is said where that is not the first.
+type About = (String, Option<Slot>);
+
 /// One thing to say.
 struct Word {
     /// Its part of the name of a finding.
@@ -34,7 +37,7 @@ struct Word {
     /// Whether it is said once in the whole plan.
     once: bool,
     /// What it is about, and the meal at which it is said where that is not the first.
-    finds: fn(&Cooking) -> Option<(String, Option<Slot>)>,
+    finds: fn(&Cooking) -> Option<About>,
     text: &'static str,
     source: &'static str,
 }
@@ -137,7 +140,7 @@ const WORDS: &[Word] = &[
 
 impl Cooking<'_> {
     /// The first companion whose name holds one of these words and none of those.
-    fn company(&self, words: &[&str], but: &[&str]) -> Option<(String, Option<Slot>)> {
+    fn company(&self, words: &[&str], but: &[&str]) -> Option<About> {
         let is_it = |name: &&String| words.iter().any(|w| name.contains(w)) && !but.iter().any(|w| name.contains(w));
         self.names.iter().find(is_it).map(|name| (name.clone(), None))
     }
