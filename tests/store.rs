@@ -11,7 +11,7 @@ use std::{
 };
 use tranche::{
     quantity::{DayNo, Grams},
-    rotation::{EaterId, Edit, FindingKey, PieceEdit, Rotation, ServeFrom, apply},
+    rotation::{EaterId, Edit, FindingKey, Frozen, FrozenStay, PieceEdit, Rotation, ServeFrom, Storage, apply},
     store::{
         MAX_FILE_BYTES, Places, Recent, RecoveryStore, Scale, Settings, StoreError, check_unchanged, load_household, plan_id,
         read_rotation, rotation_from_text, rotation_to_text, save_household, save_rotation, write_whole,
@@ -39,6 +39,14 @@ fn edit() -> impl Strategy<Value = Edit> {
         (0u32..400)
             .prop_map(|g| Edit::Piece(PieceEdit::GiveAway(tranche::book::PartId::new("middle").unwrap(), fixture::prepared(g)))),
         (1u32..6, -2i16..6).prop_map(|(b, d)| Edit::SetBatchDay { batch: tranche::rotation::BatchId(b), day: DayNo(d) }),
+        (any::<bool>(), 0i8..24).prop_map(|(freezer, hour)| {
+            let opened_at = freezer.then(|| jiff::civil::time(hour, 0, 0, 0));
+            Edit::SetStorage(Storage { freezer, opened_at, ..Storage::default() })
+        }),
+        (1u32..6, 0i16..6, 1i16..9).prop_map(|(b, from, to)| {
+            let what = Frozen::Batch(tranche::rotation::BatchId(b));
+            Edit::Freeze(FrozenStay { what, from: DayNo(from), to: DayNo(to) })
+        }),
         Just(Edit::AddDay),
         "\\PC{0,40}".prop_map(|reason| Edit::Overrule { finding: FindingKey("likeness/a/b".into()), reason }),
         "\\PC{1,20}".prop_map(|n| Edit::AddEater(fixture::eater(0, &n, 125))),
