@@ -186,6 +186,39 @@ fn a_report_in_json_has_its_keys() {
 }
 
 #[test]
+fn the_report_says_who_eats_what_how_much_and_why() {
+    let kitchen = Kitchen::new();
+    let report = |name: &str| json(&kitchen.run([OsStr::new("report"), week(name).as_os_str(), OsStr::new("--json")]));
+    let seats = |said: &serde_json::Value, meal: &str| -> Vec<serde_json::Value> {
+        said["eaters"].as_array().unwrap().iter().filter(|s| s["meal"] == meal).cloned().collect()
+    };
+    let cabbage = report("red-cabbage-mended");
+    let rolls: Vec<_> = seats(&cabbage, "Wednesday supper").iter().map(|s| s["helpings"][0]["count"]["number"].clone()).collect();
+    assert_eq!(rolls, [2, 2, 1]);
+    let lunch = seats(&cabbage, "Thursday lunch");
+    let bo = lunch.iter().find(|s| s["eater"] == "Bo").unwrap();
+    assert_eq!((&bo["helpings"][0]["boxed"], &bo["helpings"][0]["grams"]), (&true.into(), &50.into()));
+    assert!(lunch.iter().filter(|s| s["eater"] != "Bo").all(|s| s["sits"] == false && s["helpings"] == serde_json::json!([])));
+    let salmon = report("salmon-mended");
+    let friday = seats(&salmon, "Friday supper");
+    let grams: i64 = friday.iter().map(|s| s["helpings"][0]["grams"].as_i64().unwrap()).sum();
+    assert_eq!(grams, 480);
+    let gro = &friday.iter().find(|s| s["eater"] == "Gro").unwrap()["helpings"][0];
+    assert_eq!((&gro["what"], &gro["grams"], &gro["why"]), (&"twin".into(), &0.into(), &serde_json::json!(["vegetarian"])));
+    let out = kitchen.run([OsStr::new("report"), week("salmon-mended").as_os_str()]);
+    let said = text(&out.stdout);
+    let line = said.lines().find(|l| l.contains("Gro") && l.contains("in place of")).unwrap_or_else(|| panic!("{said}"));
+    assert!(said.contains("Who eats what") && line.contains("vegetarian"), "{line}");
+    // A clock for every part, batch and opened pack, none that ends before it begins.
+    for bar in cabbage["clocks"].as_array().unwrap() {
+        assert!(bar["from"]["day"].as_i64() <= bar["safe"]["day"].as_i64(), "{bar}");
+        assert!(bar["nice"]["day"].as_i64() <= bar["safe"]["day"].as_i64(), "{bar}");
+    }
+    assert!(cabbage["clocks"].as_array().unwrap().iter().any(|b| b["pack"] == "yoghurt"));
+    assert_eq!(keys(&cabbage["unopened"]), ["bruised", "soft-spot", "sound", "wounded"]);
+}
+
+#[test]
 fn measures_are_those_asked_for() {
     let kitchen = Kitchen::new();
     let said = |units: &str| {

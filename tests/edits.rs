@@ -10,6 +10,8 @@ use tranche::{
     rotation::{
         BatchId, Draw, Eater, EaterId, Edit, GestureId, History, Kitchen, MealtimeId, PieceEdit, Rotation, ServeFrom, Slot,
         Source, apply, validate,
+        BatchId, Draw, Eater, EaterId, Edit, Frozen, FrozenStay, GestureId, History, MealtimeId, PieceEdit, Rotation, ServeFrom,
+        Slot, Source, Storage, apply, validate,
     },
 };
 
@@ -62,6 +64,11 @@ fn any_edit(dishes: Vec<Arc<Dish>>) -> impl Strategy<Value = Edit> {
         1 => (part.clone(), any_portion.clone()).prop_map(|(p, g)| Edit::Piece(PieceEdit::Part(p, g))),
         1 => (part, any_portion).prop_map(|(p, g)| Edit::Piece(PieceEdit::GiveAway(p, g))),
         1 => (-3i16..6).prop_map(|d| Edit::Piece(PieceEdit::Opened(DayNo(d)))),
+        1 => any::<bool>().prop_map(|freezer| Edit::SetStorage(Storage { freezer, ..Storage::default() })),
+        2 => (0u32..7, -1i16..6, 0i16..9).prop_map(|(b, from, to)| {
+            Edit::Freeze(FrozenStay { what: Frozen::Batch(BatchId(b)), from: DayNo(from), to: DayNo(to) })
+        }),
+        1 => (0u32..7).prop_map(|b| Edit::KeepOut(Frozen::Batch(BatchId(b)))),
         1 => Just(Edit::AddDay),
         1 => (0i16..6).prop_map(|d| Edit::RemoveDay(DayNo(d))),
         1 => "[a-c]{0,2}".prop_map(|name| Edit::AddMealtime { name, at: None }),

@@ -334,7 +334,7 @@ fn the_lists_are_told_with_stable_keys() {
     let keys = |value: &serde_json::Value| value.as_object().unwrap().keys().cloned().collect::<Vec<_>>();
     for (sort, top) in [
         ("cut", &["cautions", "days", "one_block", "parts", "trim"][..]),
-        ("shopping", &["allergens", "lines", "piece", "trips"]),
+        ("shopping", &["allergens", "lines", "piece", "spoils", "trips"]),
         ("labels", &["labels"]),
         ("prep", &["days"]),
     ] {

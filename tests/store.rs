@@ -12,6 +12,7 @@ use std::{
 use tranche::{
     quantity::{DayNo, Grams},
     rotation::{EaterId, Edit, FindingKey, Kitchen, PieceEdit, Rotation, ServeFrom, apply},
+    rotation::{EaterId, Edit, FindingKey, Frozen, FrozenStay, PieceEdit, Rotation, ServeFrom, Storage, apply},
     store::{
         MAX_FILE_BYTES, Places, Recent, RecoveryStore, Scale, Settings, StoreError, check_unchanged, load_household, plan_id,
         read_rotation, rotation_from_text, rotation_to_text, save_household, save_rotation, write_whole,
@@ -39,6 +40,14 @@ fn edit() -> impl Strategy<Value = Edit> {
         (0u32..400)
             .prop_map(|g| Edit::Piece(PieceEdit::GiveAway(tranche::book::PartId::new("middle").unwrap(), fixture::prepared(g)))),
         (1u32..6, -2i16..6).prop_map(|(b, d)| Edit::SetBatchDay { batch: tranche::rotation::BatchId(b), day: DayNo(d) }),
+        (any::<bool>(), 0i8..24).prop_map(|(freezer, hour)| {
+            let opened_at = freezer.then(|| jiff::civil::time(hour, 0, 0, 0));
+            Edit::SetStorage(Storage { freezer, opened_at, ..Storage::default() })
+        }),
+        (1u32..6, 0i16..6, 1i16..9).prop_map(|(b, from, to)| {
+            let what = Frozen::Batch(tranche::rotation::BatchId(b));
+            Edit::Freeze(FrozenStay { what, from: DayNo(from), to: DayNo(to) })
+        }),
         Just(Edit::AddDay),
         (1u8..7, 0u8..9, any::<bool>()).prop_map(|(cooks, rings, fan)| Edit::SetKitchen(Kitchen {
             cooks,

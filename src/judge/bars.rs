@@ -230,7 +230,7 @@ fn parts(index: &Index, cold: &Cold) -> Vec<ClockBar> {
             true => (kind.cooked_days, super::clock::Reason::Whole),
             false => (part.raw_days, super::clock::Reason::Raw(i)),
         };
-        let clock = cold.from_opening(limit, reason);
+        let clock = cold.since_opening(limit, reason);
         let from = Edge { day: clock.since, at: rotation.storage.opened_at };
         let mut taken: Vec<(Edge, u32)> = Vec::new();
         for made in &index.batches {
@@ -282,7 +282,7 @@ fn draws(index: &Index, cold: &Cold, made: &Made) -> Vec<ClockBar> {
             continue;
         }
         let stay = frost::of_draw(rotation, made.batch, part);
-        let raw = cold.from_opening(rotation.kind.parts[place].raw_days, super::clock::Reason::Raw(place));
+        let raw = cold.since_opening(rotation.kind.parts[place].raw_days, super::clock::Reason::Raw(place));
         let cut = draw.cut_on.zip(made.dish.and_then(|d| Some((d.cut?, rotation.kind.cut_days(d.cut?)?))));
         let cut = cut.map(|(on, (form, days))| cold.clock(on, days, super::clock::Reason::Cut(form)));
         let ends = std::iter::once(raw).chain(cut).map(|clock| {

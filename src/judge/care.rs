@@ -31,6 +31,8 @@ struct Plate<'a> {
     hot: bool,
     /// Whether the piece is on it, and the days since it was cooked; nothing for what is raw.
     piece: Option<Option<i16>>,
+    /// Whether it is the dish and no twin of it.
+    is_the_dish: bool,
 }
 
 /// One piece of advice.
@@ -215,18 +217,28 @@ pub(super) fn care(rotation: &Rotation) -> Vec<Finding> {
 
 fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, child: Units, findings: &mut Vec<Finding>) {
     let mut told = Vec::new();
+    // What is found in the dish itself is the same at every meal and for everybody; only the age of cold meat is not.
+    let mut known: Vec<Option<Option<String>>> = vec![None; RULES.len()];
     for (place, serving) in &made.servings {
         let sitting = &index.sittings[*place];
         for id in serving.meant_for(&sitting.present) {
             let Some(eater) = index.rotation.household.eater(id) else { continue };
+            if eater.care.is_empty() && eater.units > child {
+                continue;
+            }
             let plate = plate(index, dish, clocks, sitting, serving, eater);
-            for rule in RULES {
+            for (rule, known) in RULES.iter().zip(&mut known) {
                 let cared = rule.for_whom.iter().find(|c| eater.care.contains(c));
                 let may_be_a_child = rule.key == "alcohol" && eater.care.is_empty() && eater.units <= child;
                 if (cared.is_none() && !may_be_a_child) || told.contains(&(id, rule.key)) || says_it_itself(dish, rule, eater) {
                     continue;
                 }
-                let Some(what) = (rule.finds)(&plate) else { continue };
+                let of_the_dish = plate.is_the_dish && rule.key != "cold-meat";
+                let what = match of_the_dish {
+                    true => known.get_or_insert_with(|| (rule.finds)(&plate)).clone(),
+                    false => (rule.finds)(&plate),
+                };
+                let Some(what) = what else { continue };
                 told.push((id, rule.key));
                 let meal = index.rotation.slot_name(sitting.slot);
                 let care = cared.map_or("if a child", |c| c.word());
@@ -264,7 +276,8 @@ fn plate<'a>(
     };
     // Cooked food counts from its cooking, whatever cold plate it was made into since.
     let age = |c: &Clocks| c.cooked.then(|| sitting.slot.day.since(c.cooked_on).0);
-    Plate { index, dish, companions, hot: is_hot(dish), piece: holds_piece.then(|| clocks.and_then(age)) }
+    let piece = holds_piece.then(|| clocks.and_then(age));
+    Plate { index, dish, companions, hot: is_hot(dish), piece, is_the_dish: twin.is_none() }
 }
 
 #[cfg(test)]

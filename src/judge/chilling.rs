@@ -20,6 +20,9 @@ use std::{
 
 /// From so much on it is spoken of: a litre. Less is cold in its box before anybody worries (house limit).
 const A_LITRE: f64 = 1.0;
+/// No litre of what the kitchen knows weighs less than 800 g, and nothing that goes in swells to twice its mass: below so many
+/// grams there is no litre of it.
+const LIGHTEST: u32 = 400;
 /// Less than a quarter of a litre is a plate that stands in the fridge, and no question (house limit).
 const A_PLATE: f64 = 0.25;
 /// The most answers that are remembered.
@@ -97,7 +100,6 @@ fn litres(question: &Chill) -> f64 {
 /// where not, a note where it will; of a piece cooked whole always a note, for it is told before anybody has chosen a box.
 pub(super) fn chilling(rotation: &Rotation) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut index = None;
     if let Some(question) = question_of_whole(rotation).filter(|q| litres(q) >= A_LITRE)
         && let Some(told) = told(rotation, &question)
     {
@@ -105,14 +107,20 @@ pub(super) fn chilling(rotation: &Rotation) -> Vec<Finding> {
         let text = format!("{day}, {}: {} kept back{}", rotation.kind.name, grams(question.grams.get()), told.words);
         findings.push(Finding::new(Severity::Note, Code::Cooling, format!("{}/whole", rotation.kind.id), text));
     }
-    for batch in &rotation.batches {
-        let cooked = rotation.dishes.get(&batch.dish).filter(|d| d.cooked && d.role != Role::Bank);
+    let index = Index::new(rotation);
+    for made in &index.batches {
+        let batch = made.batch;
+        // Most of it is eaten at once: a look at the grams spares the reckoning.
+        let today = made.servings.iter().filter(|(place, _)| index.sittings[*place].slot.day == batch.day);
+        let eaten: u32 = today.map(|(_, s)| s.portion.get()).fold(0, u32::saturating_add);
+        if batch.pool().get().saturating_sub(eaten) < LIGHTEST {
+            continue;
+        }
+        let cooked = made.dish.filter(|d| d.cooked && d.role != Role::Bank);
         let (Some(dish), Some(question)) = (cooked, question_of(rotation, batch.id).filter(|q| litres(q) >= A_LITRE)) else {
             continue;
         };
         let Some(told) = told(rotation, &question) else { continue };
-        let index = index.get_or_insert_with(|| Index::new(rotation));
-        let Some(made) = index.made(batch.id) else { continue };
         let place = index.where_made(made);
         let text = format!("{place}, {}: {} kept back{}", dish.name, grams(question.grams.get()), told.words);
         let severity = if told.passes { Severity::Note } else { Severity::Caution };

@@ -181,7 +181,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
     for draw in &batch.draws {
         match &draw.from {
             Source::Part(_) if kind.is_cooked_whole() => {
-                let clock = cold.from_opening(kind.cooked_days, Reason::Whole);
+                let clock = cold.since_opening(kind.cooked_days, Reason::Whole);
                 was_cooked = true;
                 cooked_on = cooked_on.min(rotation.piece.opened);
                 limits.push(clock);
@@ -191,7 +191,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
             Source::Part(part) => {
                 let Some(i) = kind.parts.iter().position(|p| p.id == *part) else { continue };
                 from_raw = true;
-                let raw = cold.from_opening(kind.parts[i].raw_days, Reason::Raw(i));
+                let raw = cold.since_opening(kind.parts[i].raw_days, Reason::Raw(i));
                 let stay = frost::of_draw(rotation, batch, part);
                 thawed_raw |= stay.is_some();
                 making.push(frost::thawed_raw(cold, raw, stay));

@@ -58,7 +58,7 @@ impl<'a> Cold<'a> {
     }
 
     /// The same for what counts from the opening of the piece: in hours where its hour is known.
-    pub fn from_opening(&self, limit: Days, reason: Reason) -> Clock {
+    pub fn since_opening(&self, limit: Days, reason: Reason) -> Clock {
         let opened = self.rotation.piece.opened;
         let at = self.rotation.storage.opened_at.map(|at| Moment { day: opened, at }.minutes());
         Clock { at, ..self.clock(opened, limit, reason) }

@@ -106,7 +106,7 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
         }
     }
     if kind.is_cooked_whole() {
-        let clock = cold.from_opening(kind.cooked_days, Reason::Whole);
+        let clock = cold.since_opening(kind.cooked_days, Reason::Whole);
         return vec![KeepingLine {
             what: format!("{}, cooked whole", kind.name),
             state: KeepingState::CookedWhole,
@@ -127,7 +127,7 @@ fn part_lines(index: &Index, cold: &Cold, findings: &mut Vec<Finding>) -> Vec<Ke
         if held == 0 && drawn[i].0 == 0 {
             continue;
         }
-        let clock = cold.from_opening(part.raw_days, Reason::Raw(i));
+        let clock = cold.since_opening(part.raw_days, Reason::Raw(i));
         lines.push(KeepingLine {
             what: format!("{}, raw", part.name),
             state: KeepingState::Raw(part.id.clone()),

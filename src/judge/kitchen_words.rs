@@ -21,7 +21,12 @@ struct Cooking<'a> {
     made: &'a Made<'a>,
     dish: &'a Dish,
     clocks: &'a Clocks,
+    /// The names of its company, in small letters.
+    names: Vec<String>,
 }
+
+/// What a word is about, and the meal at which it is said where that is not the first.
+type About = (String, Option<Slot>);
 
 /// One thing to say.
 struct Word {
@@ -32,7 +37,7 @@ struct Word {
     /// Whether it is said once in the whole plan.
     once: bool,
     /// What it is about, and the meal at which it is said where that is not the first.
-    finds: fn(&Cooking) -> Option<(String, Option<Slot>)>,
+    finds: fn(&Cooking) -> Option<About>,
     text: &'static str,
     source: &'static str,
 }
@@ -135,12 +140,9 @@ const WORDS: &[Word] = &[
 
 impl Cooking<'_> {
     /// The first companion whose name holds one of these words and none of those.
-    fn company(&self, words: &[&str], but: &[&str]) -> Option<(String, Option<Slot>)> {
-        let is_it = |name: &str| {
-            let name = name.to_lowercase();
-            words.iter().any(|w| name.contains(w)) && !but.iter().any(|w| name.contains(w))
-        };
-        self.dish.companions.iter().find(|c| is_it(&c.name)).map(|c| (c.name.clone(), None))
+    fn company(&self, words: &[&str], but: &[&str]) -> Option<About> {
+        let is_it = |name: &&String| words.iter().any(|w| name.contains(w)) && !but.iter().any(|w| name.contains(w));
+        self.names.iter().find(is_it).map(|name| (name.clone(), None))
     }
 }
 
@@ -159,7 +161,8 @@ pub(super) fn kitchen_words(rotation: &Rotation) -> Vec<Finding> {
     for place in order {
         let made = &index.batches[place];
         let (Some(dish), Some(clocks)) = (made.dish, &all[place]) else { continue };
-        let cooking = Cooking { index: &index, made, dish, clocks };
+        let names = dish.companions.iter().map(|c| c.name.to_lowercase()).collect();
+        let cooking = Cooking { index: &index, made, dish, clocks, names };
         let own: String = dish.cautions.iter().map(|c| c.text.to_lowercase() + " ").collect();
         for word in WORDS {
             let said = |text: &str| word.said_by.iter().any(|w| text.contains(w));
