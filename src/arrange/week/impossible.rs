@@ -93,12 +93,22 @@ pub(super) fn why_not(question: &Question<'_>, limits: Limits<'_>) -> Impossible
             }
         }
     }
+    // Giving up one wish can make another needless after all (a diet given up is one more plate to fill), so each is asked
+    // again beside those that stayed.
+    while let Some(needless) = kept.iter().position(|a| held.without(a).can_be_filled(board.home, &clock) == Any::None) {
+        held = held.without(&kept.remove(needless));
+    }
     kept.sort();
     let words = kept.iter().map(|a| (a.words(&board.plan, &board.wishes), a.loosen(&board.plan))).collect();
     Impossible { wishes: kept, smallest, words }
 }
 
 impl Question<'_> {
+    /// All that the question holds to and that could be given up.
+    pub fn wishes(&self) -> Vec<Asked> {
+        Held::of(self).all(self.board.home)
+    }
+
     /// Whether the meals could be filled with these wishes given up; nothing where time was up. For checking a reason.
     pub fn could_be_without(&self, given_up: &[Asked], limits: Limits<'_>) -> Option<bool> {
         let clock = Clock::new(limits);
