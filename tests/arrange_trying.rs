@@ -350,7 +350,7 @@ fn best_by_trying(case: &Case) -> Option<(i64, bool)> {
 #[test]
 fn nothing_is_better_and_nothing_is_called_impossible_that_is_not() {
     let (mut filled, mut impossible, mut wasteful) = (0, 0, 0);
-    for seed in 0..400 {
+    for seed in 0..250 {
         let case = case(seed);
         let tried = best_by_trying(&case);
         let mut question = Question::new(&case.plan, &case.book, &case.home, &case.wishes);
@@ -373,13 +373,13 @@ fn nothing_is_better_and_nothing_is_called_impossible_that_is_not() {
         }
     }
     println!("{filled} filled, {wasteful} of them leave much over; {impossible} impossible");
-    assert!(filled >= 100 && impossible >= 50 && wasteful >= 10, "every sort is tried: {filled}, {impossible}, {wasteful}");
+    assert!(filled >= 100 && impossible >= 50 && wasteful >= 50, "every sort is tried: {filled}, {impossible}, {wasteful}");
 }
 
 #[test]
 fn a_reason_is_the_smallest_set_give_up_any_one_of_it_and_the_meals_can_be_filled() {
     let mut seen = 0;
-    for seed in 0..150 {
+    for seed in 0..60 {
         let case = case(seed);
         let mut question = Question::new(&case.plan, &case.book, &case.home, &case.wishes);
         let Outcome::Impossible(why) = question.best(Limits::default(), &mut |_| {}) else { continue };
@@ -396,7 +396,7 @@ fn a_reason_is_the_smallest_set_give_up_any_one_of_it_and_the_meals_can_be_fille
             assert!(without.is_some(), "seed {seed}");
         }
     }
-    assert!(seen >= 20, "{seen} impossible questions");
+    assert!(seen >= 12, "{seen} impossible questions");
 }
 
 #[test]
@@ -412,4 +412,94 @@ fn too_few_minutes_are_named_with_what_to_do() {
     assert_eq!(why.wishes, [Asked::Meal(supper(2)), Asked::Minutes(DayNo(2))], "{}", why.says());
     assert!(why.says().replace('\u{a0}', " ").contains("1 min on Tuesday"), "{}", why.says());
     assert!(why.words.iter().any(|(_, loosen)| loosen == "find more minutes on Tuesday"));
+}
+
+/// A book of few dishes for the little root, and a plan of four suppers.
+fn few(dishes: &[&str], mass: u32) -> (Rotation, Book) {
+    let kind: Kind = ron::from_str(
+        r#"(id: "test-root", name: "test root", family: "test", colour: "7A4A78", portioned: Prepared, mass: (1, 20, 40),
+        trim: [], parts: [(id: "top", name: "top", share: 1000, raw_days: 1, suits: "a")],
+        clock_starts: "cut", cooked_days: 3, diet: Vegan, sources: ["practice"])"#,
+    )
+    .expect("the kind reads");
+    let dishes: Vec<Dish> = dishes
+        .iter()
+        .map(|more| {
+            let text = format!(
+                r#"({more}, families: ["test"], yield: 500, steps: [(text: "Make it.", minutes: 5, hands: true)], sources: ["practice"])"#
+            );
+            ron::from_str(&text).unwrap_or_else(|e| panic!("{e}\n{text}"))
+        })
+        .collect();
+    let book = Book::of([kind.clone()], dishes);
+    let plan =
+        Rotation::start(Arc::new(kind), Grams::new(mass).expect("grams"), date(2026, 5, 4), 4, vec![eater(1, "Ann"), eater(2, "Ben")]);
+    (plan, book)
+}
+
+const ROAST: &str = r#"id: "roast", name: "Roast", profile: (texture: [(Charred, 1.0)], heat: Some(Hot)), state: Prepared,
+    grams: (100, 150, 200), cooked: true, keeps: 3, minutes: (10, 40)"#;
+
+fn filled(plan: &Rotation, book: &Book, days: &[i16]) -> Rotation {
+    let wishes = Wishes { meals: Some(days.iter().map(|d| supper(*d)).collect()), ..Wishes::default() };
+    let home = Home::default();
+    match Question::new(plan, book, &home, &wishes).best(Limits::default(), &mut |_| {}) {
+        Outcome::Filled(best) => {
+            assert!(best.proven);
+            let done = apply(plan, &best.arrangement.edit()).expect("it stands").rotation;
+            let grave = judge_at_home(&done, &home).findings;
+            let grave = grave.into_iter().filter(|f| matches!(f.severity, Severity::Stop | Severity::Warn)).map(|f| f.text);
+            assert_eq!(grave.collect::<Vec<_>>(), [""; 0]);
+            done
+        }
+        Outcome::Impossible(why) => panic!("{}", why.says()),
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn one_pot_serves_two_meals_far_enough_apart_and_not_next_door() {
+    let (plan, book) = few(&[ROAST], 600);
+    let done = filled(&plan, &book, &[1, 4]);
+    assert_eq!(done.batches.len(), 1);
+    assert_eq!(done.servings_of(done.batches[0].id).len(), 2);
+    // Next door the same roast again is too alike.
+    let wishes = Wishes { meals: Some(vec![supper(1), supper(2)]), ..Wishes::default() };
+    let home = Home::default();
+    let outcome = Question::new(&plan, &book, &home, &wishes).best(Limits::default(), &mut |_| {});
+    let Outcome::Impossible(why) = outcome else { panic!("{outcome:?}") };
+    assert!(why.wishes.contains(&Asked::Unlike), "{}", why.says());
+}
+
+#[test]
+fn what_is_left_of_one_dish_becomes_another_and_its_pot_is_made_larger_for_it() {
+    let soup = r#"id: "soup", name: "Soup", from: ["roast"], profile: (texture: [(Brothy, 1.0)], heat: Some(Chilled)),
+        state: Cooked, grams: (60, 70, 80), cooked: true, keeps: 2, minutes: (5, 20)"#;
+    let once = ROAST.replace("keeps: 3", r#"keeps: 3, leftover: Turned(["soup"])"#);
+    let (plan, book) = few(&[&once, soup], 660);
+    // By Wednesday nothing raw keeps.
+    let done = filled(&plan, &book, &[1, 3]);
+    let (roast, soup) = (&done.batches[0], &done.batches[1]);
+    assert_eq!((roast.dish.as_str(), soup.dish.as_str(), soup.draws_on(roast.id)), ("roast", "soup", true));
+    let (eaten, into) = (done.served_from(roast.id), soup.pool().get());
+    assert!((200..=400).contains(&eaten) && (120..=160).contains(&into), "{eaten} {into}");
+    assert_eq!(roast.pool().get(), 660, "nothing is left over");
+}
+
+#[test]
+fn what_is_made_ahead_for_two_dishes_is_made_once_while_it_still_keeps_raw() {
+    let base = r#"id: "base", name: "Base", role: Component, profile: (), state: Prepared, grams: (0, 0, 0), cooked: true, keeps: 3, minutes: (10, 30)"#;
+    let made = |id: &str, texture: &str, family: &str| {
+        format!(
+            r#"id: "{id}", name: "{id}", from: ["base"], profile: (texture: [({texture}, 1.0)], family: [({family}, 1.0)], heat: Some(Chilled)),
+            state: Cooked, grams: (50, 60, 80), cooked: true, keeps: 1, leftover: No, minutes: (5, 20)"#
+        )
+    };
+    let (a, b) = (made("crunch", "Crisp", "Sharp"), made("cream", "Creamy", "Mild"));
+    let (plan, book) = few(&[base, &a, &b], 500);
+    let done = filled(&plan, &book, &[2, 3]);
+    let bases: Vec<_> = done.batches.iter().filter(|x| x.dish.as_str() == "base").collect();
+    assert_eq!(bases.len(), 1, "{:?}", done.batches);
+    assert_eq!((bases[0].day, bases[0].pool().get()), (DayNo(2), 500), "raw it keeps until Tuesday");
+    assert_eq!(done.left_cooked(bases[0]), 0);
 }

@@ -65,6 +65,9 @@ impl Impossible {
     }
 }
 
+/// How long the smallest reason is looked for where nobody says (house limit).
+const MOST_SECONDS: f64 = 20.0;
+
 /// What the question holds to, as it can be given up piece by piece.
 #[derive(Clone)]
 struct Held {
@@ -77,7 +80,8 @@ struct Held {
 /// cannot hold.
 pub(super) fn why_not(question: &Question<'_>, limits: Limits<'_>) -> Impossible {
     let board = &question.board;
-    let clock = Clock::new(limits);
+    // That nothing fits is proven already; the smallest reason may take its time, but not for ever.
+    let clock = Clock::new(Limits { seconds: limits.seconds.or(Some(MOST_SECONDS)), ..limits });
     let mut held = Held::of(question);
     let all = held.all(board.home);
     let mut smallest = true;

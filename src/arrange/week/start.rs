@@ -125,7 +125,7 @@ fn better(board: &Board, gate: &dyn Gate, cost: i64, chosen: Vec<usize>, over: &
 pub(super) fn any(board: &Board, gate: &dyn Gate, over: &dyn Fn() -> bool) -> Any {
     let mut trials = 0;
     let lists: Vec<Vec<usize>> = board.of_slot.clone();
-    if lists.iter().any(Vec::is_empty) {
+    if lists.iter().any(Vec::is_empty) || too_few_dishes(board) {
         return Any::None;
     }
     match go(board, gate, &mut Vec::new(), &lists, &mut trials, over) {
@@ -162,11 +162,86 @@ fn go(
                 list.retain(|&d| board.pair(c, d) < i64::from(NOT_BOTH));
             }
             let open = left.iter().skip(at + 1).all(|l| !l.is_empty());
-            if open && let Some(found) = go(board, gate, begun, &left, trials, over) {
+            if open
+                && least_of_all(board, begun, &left)
+                && let Some(found) = go(board, gate, begun, &left, trials, over) {
                 return Some(found);
             }
         }
         begun.pop();
     }
     None
+}
+
+/// Whether what is begun and the least that later meals can take is no more than there is.
+fn least_of_all(board: &Board, begun: &[usize], lists: &[Vec<usize>]) -> bool {
+    let least = |c: &usize| u64::from(board.choices[*c].want.least);
+    let later = lists.iter().skip(begun.len()).map(|l| l.iter().map(least).min().unwrap_or(0));
+    let have: u64 = board.supplies.iter().map(|s| u64::from(s.grams)).sum();
+    begun.iter().map(least).chain(later).sum::<u64>() <= have
+}
+
+/// Whether some eater has more meals within a fortnight than there are dishes for them, where no dish may come back.
+fn too_few_dishes(board: &Board) -> bool {
+    if board.wishes.may_come_again {
+        return false;
+    }
+    let eaters: std::collections::BTreeSet<_> = board.choices.iter().flat_map(|c| c.eaters.iter().copied()).collect();
+    eaters.into_iter().any(|eater| {
+        (0..board.slots.len()).any(|first| {
+            let near = |slot: &crate::rotation::Slot| slot.day.since(board.slots[first].day).0 <= crate::judge::SAME_DISH_DAYS;
+            let window: Vec<usize> = (first..board.slots.len()).take_while(|&s| near(&board.slots[s])).collect();
+            !all_served(board, &window, eater)
+        })
+    })
+}
+
+/// Whether the meals of `window` can have a dish each so that `eater` meets none of them twice (augmenting ways; Kuhn 1955).
+fn all_served(board: &Board, window: &[usize], eater: crate::rotation::EaterId) -> bool {
+    // A second serving of a batch, and a dish that the eater has nothing of, may stand beside any other.
+    let free = |c: usize| {
+        let choice = &board.choices[c];
+        matches!(choice.route, super::choice::Route::Again(_)) || !choice.eaters.contains(&eater)
+    };
+    let mut held: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
+    for &slot in window {
+        if board.of_slot[slot].iter().any(|&c| free(c)) {
+            continue;
+        }
+        let mut seen = std::collections::BTreeSet::new();
+        let mut from: std::collections::BTreeMap<usize, (usize, &str)> = std::collections::BTreeMap::new();
+        let mut queue = std::collections::VecDeque::from([slot]);
+        let mut end = None;
+        while let Some(at) = queue.pop_front() {
+            for &c in &board.of_slot[at] {
+                let dish = board.choices[c].dish.id.as_str();
+                if !seen.insert(dish) {
+                    continue;
+                }
+                match held.get(dish) {
+                    None => {
+                        end = Some((at, dish));
+                        break;
+                    }
+                    Some(&other) => {
+                        from.insert(other, (at, dish));
+                        queue.push_back(other);
+                    }
+                }
+            }
+            if end.is_some() {
+                break;
+            }
+        }
+        let Some((mut at, mut dish)) = end else { return false };
+        loop {
+            held.insert(dish, at);
+            match from.get(&at) {
+                // The meal before takes the dish that this one gave up.
+                Some(&(before, given)) => (at, dish) = (before, given),
+                None => break,
+            }
+        }
+    }
+    true
 }

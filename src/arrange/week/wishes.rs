@@ -31,17 +31,22 @@ pub struct Wishes {
 /// The meals that wait for a dish, in the order of time: people sit down, nothing is served, and the piece is open.
 ///
 /// A meal of which the cook has said who sits down always counts. One of which nothing is said counts if it is the last of its
-/// day and somebody who sits down to it has nothing of the piece at another meal of that day: a lunch that nobody spoke of is
-/// no question.
+/// day, something of the piece still keeps, and somebody who sits down to it has nothing of the piece at another meal of that
+/// day: a lunch that nobody spoke of is no question.
 pub fn open_meals(plan: &Rotation) -> Vec<Slot> {
     let last = plan.mealtimes.last().map(|m| m.id);
+    let kind = &plan.kind;
+    let raw = kind.parts.iter().map(|p| p.raw_days).max();
+    let keeps = if kind.is_cooked_whole() { Some(kind.cooked_days) } else { raw };
+    let until = keeps.map_or(plan.piece.opened, |days| plan.piece.opened.plus(days));
     let is_open = |slot: &Slot| {
         let meal = plan.meal(*slot);
         let eaters = plan.eaters_at(*slot);
         if !meal.servings.is_empty() || eaters.is_empty() || slot.day < plan.piece.opened {
             return false;
         }
-        meal.present.is_some() || (Some(slot.mealtime) == last && eaters.iter().any(|e| !has_piece_on(plan, slot.day, *e)))
+        let is_last = Some(slot.mealtime) == last && slot.day <= until;
+        meal.present.is_some() || (is_last && eaters.iter().any(|e| !has_piece_on(plan, slot.day, *e)))
     };
     plan.slots().filter(is_open).collect()
 }
