@@ -1,7 +1,7 @@
 //! `tranche arrange`: the open meals of a rotation filled with the best choice there is.
 
 use super::{
-    Answer, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, Manner,
+    Answer, EXIT_FAILED, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, Manner,
     check::{count_words, write_findings},
     home::home,
     json, misused,
@@ -98,12 +98,8 @@ pub(super) fn arrange(task: &ArrangeTask, manner: Manner<'_>) -> Result<Answer, 
             Ok(Answer { text, code: EXIT_GOOD })
         }
         Outcome::Stopped => {
-            let text = if manner.json {
-                json::text(&json!({ "status": "unknown", "arrangements": [] }))
-            } else {
-                "Nothing was found in the time, and nothing proven.\n".into()
-            };
-            Ok(Answer { text, code: EXIT_IMPOSSIBLE })
+            let sentence = "nothing was found in the time, and nothing proven: give it more with --limit".into();
+            Err(Failure { sentence, code: EXIT_FAILED })
         }
         Outcome::Impossible(why) => Ok(impossible(&why, manner)),
         Outcome::Filled(best) => {
@@ -111,7 +107,7 @@ pub(super) fn arrange(task: &ArrangeTask, manner: Manner<'_>) -> Result<Answer, 
             let binds = if task.no_why { Vec::new() } else { question.binds(&best.arrangement, limits) };
             if let Some(out) = &task.output {
                 let done = apply(&plan, &best.arrangement.edit());
-                let done = done.map_err(|e| Failure { sentence: e.to_string(), code: super::EXIT_FAILED })?;
+                let done = done.map_err(|e| Failure { sentence: e.to_string(), code: EXIT_FAILED })?;
                 save_rotation(out, &done.rotation)?;
             }
             let said = Said { best: &best, others: &others, binds: &binds, manner };
