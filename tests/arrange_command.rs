@@ -79,10 +79,7 @@ fn the_keys_are_stable_and_the_bytes_the_same_each_time() {
     assert_eq!((&answer["status"], &answer["bound"]), (&"optimal".into(), &answer["objective"]));
     let all = answer["arrangements"].as_array().unwrap();
     assert_eq!(all.len(), 2);
-    assert_eq!(
-        keys(&all[0]),
-        ["cost", "feels_like", "findings", "left_g", "meals", "proven", "put_by", "taste", "words"]
-    );
+    assert_eq!(keys(&all[0]), ["cost", "feels_like", "findings", "left_g", "meals", "proven", "put_by", "taste", "words"]);
     assert_eq!(keys(&all[0]["meals"][0]), ["day", "dish", "from", "grams", "id", "meal", "most_alike", "state"]);
     assert!(all[0]["cost"].as_i64() <= all[1]["cost"].as_i64());
     assert_eq!(out.stdout, kitchen.run(&call).stdout);

@@ -241,9 +241,11 @@ fn allowed(case: &Case, at: &[(Slot, Arc<Dish>)]) -> bool {
             let stands = plan.meals.iter().any(|(other, m)| {
                 shares(*slot, *other) && m.servings.iter().any(|s| plan.dish_of(s.batch).is_some_and(|d| d.id == dish.id))
             });
-            let before = case.home.eaten.iter().any(|m| {
-                m.name == dish.name && who(*slot).iter().any(|e| m.eaten_by(plan.household.name(*e)))
-            });
+            let before = case
+                .home
+                .eaten
+                .iter()
+                .any(|m| m.name == dish.name && who(*slot).iter().any(|e| m.eaten_by(plan.household.name(*e))));
             if twice || stands || before {
                 return false;
             }
@@ -256,14 +258,12 @@ fn allowed(case: &Case, at: &[(Slot, Arc<Dish>)]) -> bool {
     })
 }
 
-/// Every way to give the meals their grams: from the top and from the tip, each.
-fn splits(case: &Case, at: &[(Slot, Arc<Dish>)], each: &mut dyn FnMut(&[(u32, u32)], u32)) {
-    fn go(
-        wants: &[(u32, u32, bool, bool)],
-        left: (u32, u32),
-        so_far: &mut Vec<(u32, u32)>,
-        each: &mut dyn FnMut(&[(u32, u32)], u32),
-    ) {
+/// Told of a way to give the meals their grams, from the top and from the tip, and what is left over then.
+type Told<'t> = &'t mut dyn FnMut(&[(u32, u32)], u32);
+
+/// Every way to give the meals their grams.
+fn splits(case: &Case, at: &[(Slot, Arc<Dish>)], each: Told<'_>) {
+    fn go(wants: &[(u32, u32, bool, bool)], left: (u32, u32), so_far: &mut Vec<(u32, u32)>, each: Told<'_>) {
         let Some(&(least, most, top, tip)) = wants.get(so_far.len()) else {
             each(so_far, left.0 + left.1);
             return;
@@ -301,7 +301,9 @@ fn served(case: &Case, at: &[(Slot, Arc<Dish>)], grams: &[(u32, u32)]) -> Option
         let (part, g) = from.next()?;
         let id = |part: &str| tranche::book::PartId::new(part).expect("a part");
         let source = ServeFrom::Source(Source::Part(id(part)));
-        plan = apply(&plan, &Edit::Serve { dish: dish.clone(), from: source, slot: *slot, portion: Some(portion(g)) }).ok()?.rotation;
+        plan = apply(&plan, &Edit::Serve { dish: dish.clone(), from: source, slot: *slot, portion: Some(portion(g)) })
+            .ok()?
+            .rotation;
         if let Some((part, g)) = from.next() {
             let batch = plan.meal(*slot).servings.last()?.batch;
             plan = apply(&plan, &Edit::TopUp { slot: *slot, batch, part: id(part), portion: portion(g) }).ok()?.rotation;
@@ -391,7 +393,12 @@ fn a_reason_is_the_smallest_set_give_up_any_one_of_it_and_the_meals_can_be_fille
             let rest: Vec<Asked> = question.wishes().into_iter().filter(|w| !why.wishes.contains(w)).collect();
             let mut given_up = rest.clone();
             given_up.push(asked.clone());
-            assert_eq!(question.could_be_without(&given_up, Limits::default()), Some(true), "seed {seed}: {asked:?} of {}", why.says());
+            assert_eq!(
+                question.could_be_without(&given_up, Limits::default()),
+                Some(true),
+                "seed {seed}: {asked:?} of {}",
+                why.says()
+            );
             assert_eq!(question.could_be_without(&rest, Limits::default()), Some(false), "seed {seed}: {}", why.says());
             assert!(without.is_some(), "seed {seed}");
         }
@@ -432,8 +439,13 @@ fn few(dishes: &[&str], mass: u32) -> (Rotation, Book) {
         })
         .collect();
     let book = Book::of([kind.clone()], dishes);
-    let plan =
-        Rotation::start(Arc::new(kind), Grams::new(mass).expect("grams"), date(2026, 5, 4), 4, vec![eater(1, "Ann"), eater(2, "Ben")]);
+    let plan = Rotation::start(
+        Arc::new(kind),
+        Grams::new(mass).expect("grams"),
+        date(2026, 5, 4),
+        4,
+        vec![eater(1, "Ann"), eater(2, "Ben")],
+    );
     (plan, book)
 }
 

@@ -8,11 +8,7 @@ mod support;
 #[path = "support/weeks.rs"]
 mod weeks;
 
-use std::{
-    collections::BTreeSet,
-    sync::atomic::AtomicBool,
-    time::Instant,
-};
+use std::{collections::BTreeSet, sync::atomic::AtomicBool, time::Instant};
 use tranche::{
     arrange::{Arrangement, Best, Limits, Outcome, Question, Wishes, open_meals, what_fits},
     book::Book,
@@ -23,8 +19,13 @@ use tranche::{
 use weeks::week;
 
 /// The worked weeks, each with the meals that stay as they are: the feast is over when the rest of the bird is planned.
-const WEEKS: [(&str, &[(i16, u8)]); 5] =
-    [("red-cabbage-mended", &[]), ("salmon-mended", &[]), ("turkey-mended", &[(1, 2)]), ("tomatoes-mended", &[]), ("celeriac-mended", &[])];
+const WEEKS: [(&str, &[(i16, u8)]); 5] = [
+    ("red-cabbage-mended", &[]),
+    ("salmon-mended", &[]),
+    ("turkey-mended", &[(1, 2)]),
+    ("tomatoes-mended", &[]),
+    ("celeriac-mended", &[]),
+];
 
 /// The plan with every meal taken off but those that stay, and all that is made for none; and the meals taken off.
 fn opened(plan: &Rotation, stays: &[(i16, u8)]) -> (Rotation, Vec<Slot>) {
@@ -71,7 +72,12 @@ fn a_worked_week_filled_anew_is_no_worse_than_by_hand() {
         let mut question = Question::new(&open, &book, &home, &wishes);
         let laid_out = started.elapsed();
         let best = best_of(&mut question);
-        println!("\n{name}: {:.3} s, {:.3} s of it laying out; {}", started.elapsed().as_secs_f64(), laid_out.as_secs_f64(), best.says());
+        println!(
+            "\n{name}: {:.3} s, {:.3} s of it laying out; {}",
+            started.elapsed().as_secs_f64(),
+            laid_out.as_secs_f64(),
+            best.says()
+        );
         let done = apply(&open, &best.arrangement.edit()).unwrap_or_else(|e| panic!("{name}: {e}")).rotation;
         assert_eq!(done, best.arrangement.plan, "{name}: the edit gives the plan that was judged");
         let judged = judge(&done);
@@ -92,7 +98,12 @@ fn a_worked_week_filled_anew_is_no_worse_than_by_hand() {
             }
         }
         println!("  {}", best.arrangement.costs(None));
-        assert!(new.meals >= meals.len() && new.feel_like >= old.feel_like - 1e-9, "{name}: {} under {}", new.feel_like, old.feel_like);
+        assert!(
+            new.meals >= meals.len() && new.feel_like >= old.feel_like - 1e-9,
+            "{name}: {} under {}",
+            new.feel_like,
+            old.feel_like
+        );
         assert!(worst_felt(&done) <= worst_felt(&by_hand) + 1e-9, "{name}: a worse pair than by hand");
     }
 }
@@ -223,4 +234,86 @@ fn a_wish_that_costs_something_is_named_and_giving_it_up_gains_just_that() {
     let found = binds.iter().find(|b| matches!(b.asked, tranche::arrange::Asked::Minutes(DayNo(2))));
     assert_eq!(found.map(|b| b.gain), (gain > 0).then_some(gain));
     assert!(binds.is_sorted_by_key(|b| std::cmp::Reverse(b.gain)));
+}
+
+/// The cabbage week with every lunch and supper asked for, a piece three times as large, and so many dishes in the book: the
+/// shipped ones of its family, and further ones that each eat like one of them but for texture and seasoning.
+fn large(dishes: usize) -> (Rotation, Book, Wishes) {
+    use tranche::book::{Dish, DishId, Family, Graded, Texture};
+    let mut plan = opened(&week("red-cabbage-mended"), &[]).0;
+    for part in &mut plan.piece.parts {
+        part.usable = part.usable.with(part.usable.get() * 3);
+    }
+    plan.piece.mass = tranche::quantity::Grams::new(plan.piece.mass.get() + 3_000).expect("grams");
+    plan.meals.clear();
+    let plan = apply(&plan, &Edit::SetTitle("Large".into())).expect("it stands").rotation;
+    let shipped = Book::shipped().expect("reads");
+    let own: Vec<Dish> = shipped.dishes_for(&plan.kind).map(|d| (**d).clone()).collect();
+    let mut all = own.clone();
+    for n in 0..dishes.saturating_sub(own.len()) {
+        let mut dish = own[n % own.len()].clone();
+        dish.id = DishId::new(format!("own-{n}")).expect("a slug");
+        dish.name = format!("Own {n}");
+        dish.profile.texture = vec![Graded(Texture::ALL[(7 * n + 3) % Texture::ALL.len()], 1.0)];
+        dish.profile.family = vec![Graded(Family::ALL[(5 * n + 1) % Family::ALL.len()], 1.0)];
+        all.push(dish);
+    }
+    let kinds: Vec<_> = shipped.kinds().map(|k| (**k).clone()).collect();
+    let meals = plan.slots().collect();
+    (plan, Book::of(kinds, all), Wishes { meals: Some(meals), ..Wishes::default() })
+}
+
+#[test]
+fn eight_meals_of_the_whole_family_are_proven() {
+    let (plan, book, wishes) = large(0);
+    let home = Home::default();
+    let started = Instant::now();
+    let best = best_of(&mut Question::new(&plan, &book, &home, &wishes));
+    println!("8 meals: {:.3} s; {} {}", started.elapsed().as_secs_f64(), best.says(), best.arrangement.costs(None));
+    assert!(best.proven);
+}
+
+/// How it grows: `cargo test --release --test arrange_week -- --ignored --nocapture`.
+#[test]
+#[ignore = "a measurement, for release builds"]
+fn how_long_a_large_book_takes() {
+    let home = Home::default();
+    for dishes in [0, 60, 120] {
+        let (plan, book, wishes) = large(dishes);
+        let started = Instant::now();
+        let mut question = Question::new(&plan, &book, &home, &wishes);
+        let laid_out = started.elapsed().as_secs_f64();
+        let limits = Limits { threads: 1, seconds: Some(60.0), ..Limits::default() };
+        let outcome = question.best(limits, &mut |_| {});
+        let Outcome::Filled(best) = outcome else { panic!("{outcome:?}") };
+        println!(
+            "8 meals of {} dishes: {:.3} s, {laid_out:.3} s of it laying out; {} {}",
+            book.dishes_for(&plan.kind).count(),
+            started.elapsed().as_secs_f64(),
+            best.says(),
+            best.arrangement.costs(None)
+        );
+    }
+    let book = Book::shipped().expect("reads");
+    let plan = week("red-cabbage-open");
+    let meal = open_meals(&plan)[0];
+    let mut times: Vec<f64> = (0..20)
+        .map(|_| {
+            let started = Instant::now();
+            let found = what_fits(&plan, &book, &home, &Wishes::default(), meal);
+            assert!(found.len() > 10);
+            1e3 * started.elapsed().as_secs_f64()
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    println!("what fits at one meal: median {:.2} ms, slowest {:.2} ms", times[10], times[19]);
+    // A month of suppers from one cabbage cannot be.
+    let mut month = plan.clone();
+    month.days = 31;
+    let meals: Vec<Slot> = month.slots().filter(|s| s.mealtime.0 == 1 && month.meal(*s).servings.is_empty()).collect();
+    let started = Instant::now();
+    let outcome = Question::new(&month, &book, &home, &Wishes { meals: Some(meals), ..Wishes::default() })
+        .best(Limits::default(), &mut |_| {});
+    let Outcome::Impossible(why) = outcome else { panic!("{outcome:?}") };
+    println!("a month: {:.2} s; {} smallest: {}", started.elapsed().as_secs_f64(), why.says(), why.smallest);
 }

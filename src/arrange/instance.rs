@@ -66,7 +66,13 @@ impl Instance {
     /// should not stand within one window.
     ///
     /// `likeness` is a square, row by row, symmetric, of the dishes.
-    pub(super) fn of_parts(slot_days: Vec<usize>, dishes: Vec<Dish>, likeness: Vec<u16>, gaps: usize, supply: Supply) -> Instance {
+    pub(super) fn of_parts(
+        slot_days: Vec<usize>,
+        dishes: Vec<Dish>,
+        likeness: Vec<u16>,
+        gaps: usize,
+        supply: Supply,
+    ) -> Instance {
         debug_assert_eq!(likeness.len(), dishes.len() * dishes.len());
         let last_slot = slot_days.len().checked_sub(1);
         Instance {

@@ -247,7 +247,12 @@ impl Said<'_> {
         let _ = writeln!(out, "{}", sentence(&count_words(&best.judgement.findings)));
         let grave: Vec<_> = best.judgement.findings.iter().filter(|f| f.severity < Severity::Note && f.speaks()).collect();
         if !grave.is_empty() {
-            write_findings(&mut out, &best.plan, &grave.into_iter().map(|f| (f, Vec::new())).collect::<Vec<_>>(), self.manner.system);
+            write_findings(
+                &mut out,
+                &best.plan,
+                &grave.into_iter().map(|f| (f, Vec::new())).collect::<Vec<_>>(),
+                self.manner.system,
+            );
         }
         said_in(&out, self.manner.system).into()
     }
@@ -270,8 +275,11 @@ impl Said<'_> {
     fn json(&self) -> Value {
         let all = std::iter::once((&self.best.arrangement, self.best.proven)).chain(self.others.iter().map(|(a, p)| (a, *p)));
         let arrangements: Vec<Value> = all.map(|(a, proven)| self.one(a, proven)).collect();
-        let binds: Vec<Value> =
-            self.binds.iter().map(|b| json!({ "wish": b.words, "gain": b.gain, "feels_like": json::rounded(Some(b.feels_like)) })).collect();
+        let binds: Vec<Value> = self
+            .binds
+            .iter()
+            .map(|b| json!({ "wish": b.words, "gain": b.gain, "feels_like": json::rounded(Some(b.feels_like)) }))
+            .collect();
         json!({
             "status": if self.best.proven { "optimal" } else { "feasible" },
             "objective": self.best.arrangement.cost.total(),
@@ -295,11 +303,8 @@ impl Said<'_> {
                 })
             })
             .collect();
-        let put_by: Vec<Value> = a
-            .put_by
-            .iter()
-            .map(|(dish, day, grams)| json!({ "dish": dish.name, "day": day.0, "grams": grams }))
-            .collect();
+        let put_by: Vec<Value> =
+            a.put_by.iter().map(|(dish, day, grams)| json!({ "dish": dish.name, "day": day.0, "grams": grams })).collect();
         let beside = (a.chosen_differs(&self.best.arrangement)).then_some(&self.best.arrangement);
         json!({
             "proven": proven,

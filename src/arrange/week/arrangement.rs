@@ -1,6 +1,9 @@
 //! An arrangement as the cook sees it: what is served when, what it costs in plain words, the one edit that does it.
 
-use super::{board::{Board, LOST_GRAM}, choice::Route};
+use super::{
+    board::{Board, LOST_GRAM},
+    choice::Route,
+};
 use crate::{
     book::Dish,
     judge::{Judgement, judge_at_home},
@@ -74,7 +77,8 @@ impl Arrangement {
             .map(|(&number, taken)| {
                 let choice = &board.choices[number];
                 let slot = board.slots[choice.at];
-                let serving = plan.meal(slot).servings.iter().find(|s| plan.dish_of(s.batch).is_some_and(|d| d.id == choice.dish.id));
+                let serving =
+                    plan.meal(slot).servings.iter().find(|s| plan.dish_of(s.batch).is_some_and(|d| d.id == choice.dish.id));
                 let portion = serving.map_or(Portion::of(plan.kind.portioned, 0), |s| s.portion);
                 Filled {
                     slot,

@@ -72,20 +72,14 @@ pub(super) struct Grams {
 impl<'a> Board<'a> {
     /// Lays the question out. `plan` is the plan as it stands, `book` what may be cooked.
     pub(super) fn new(plan: Rotation, book: &Book, home: &'a Home, wishes: &Wishes) -> Board<'a> {
-        let mut dishes: BTreeMap<DishId, Arc<Dish>> =
-            book.dishes_for(&plan.kind).map(|d| (d.id.clone(), d.clone())).collect();
+        let mut dishes: BTreeMap<DishId, Arc<Dish>> = book.dishes_for(&plan.kind).map(|d| (d.id.clone(), d.clone())).collect();
         // The plan's own copy of a dish is the one that it would serve.
         let own = plan.dishes.values().filter(|d| d.suits_kind(&plan.kind));
         dishes.extend(own.map(|d| (d.id.clone(), d.clone())));
         Board::of_dishes(plan, &dishes, home, wishes)
     }
 
-    pub(super) fn of_dishes(
-        plan: Rotation,
-        dishes: &BTreeMap<DishId, Arc<Dish>>,
-        home: &'a Home,
-        wishes: &Wishes,
-    ) -> Board<'a> {
+    pub(super) fn of_dishes(plan: Rotation, dishes: &BTreeMap<DishId, Arc<Dish>>, home: &'a Home, wishes: &Wishes) -> Board<'a> {
         let slots = wishes.slots(&plan);
         let supplies = supplies(&plan, dishes);
         let before = grave(&judge_at_home(&plan, home).findings, wishes).into_iter().map(|f| f.key).collect();
@@ -214,11 +208,7 @@ impl<'a> Board<'a> {
             if left[place] > 0 {
                 match put_by.iter_mut().find(|p| p.dish.id == dish.id && p.day == *day) {
                     Some(jar) => jar.draws.push((supply.from.clone(), left[place])),
-                    None => put_by.push(PutBy {
-                        dish: dish.clone(),
-                        day: *day,
-                        draws: vec![(supply.from.clone(), left[place])],
-                    }),
+                    None => put_by.push(PutBy { dish: dish.clone(), day: *day, draws: vec![(supply.from.clone(), left[place])] }),
                 }
             }
         }
@@ -236,8 +226,13 @@ impl<'a> Board<'a> {
         let mut laid = Vec::with_capacity(chosen.len());
         for (place, &number) in chosen.iter().enumerate() {
             let choice = &self.choices[number];
-            let draws: Vec<(Source, u32)> =
-                self.supplies.iter().zip(&grams.taken[place]).filter(|(_, g)| **g > 0).map(|(s, g)| (s.from.clone(), *g)).collect();
+            let draws: Vec<(Source, u32)> = self
+                .supplies
+                .iter()
+                .zip(&grams.taken[place])
+                .filter(|(_, g)| **g > 0)
+                .map(|(s, g)| (s.from.clone(), *g))
+                .collect();
             let one = Laid::of(self.slots[choice.at], &choice.dish, &choice.route, &draws);
             laid.push(match choice.route {
                 Route::Of(source) | Route::Again(source) => match chosen.iter().position(|c| *c == source) {
@@ -384,8 +379,7 @@ fn jars(
     home: &Home,
     before: &BTreeSet<FindingKey>,
 ) -> Vec<Option<(Arc<Dish>, DayNo)>> {
-    let mut banks: Vec<&Arc<Dish>> =
-        dishes.values().filter(|d| d.role == Role::Bank && d.state == plan.kind.portioned).collect();
+    let mut banks: Vec<&Arc<Dish>> = dishes.values().filter(|d| d.role == Role::Bank && d.state == plan.kind.portioned).collect();
     banks.sort_by_key(|d| d.id.clone());
     let wishes = Wishes::default();
     let jar = |supply: &Supply| {

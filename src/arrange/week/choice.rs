@@ -136,14 +136,14 @@ impl Maker<'_> {
             for (number, source) in earlier.iter().enumerate() {
                 let is_left = source.route == Route::Fresh && dish.from.contains(&source.dish.id);
                 if source.at < at && is_left && source.dish.leftover != crate::book::Leftover::No {
-                    offer(self.of_choice(at, dish, Route::Of(number), source, earlier));
+                    offer(self.of_choice(at, dish, Route::Of(number), source));
                 }
             }
         }
         for (number, source) in earlier.iter().enumerate() {
             let again = source.route == Route::Fresh && source.dish.id == dish.id && source.dish.leftover.is_as_is();
             if source.at < at && again && self.slots[source.at].day < self.slots[at].day {
-                offer(self.of_choice(at, dish, Route::Again(number), source, earlier));
+                offer(self.of_choice(at, dish, Route::Again(number), source));
             }
         }
         for (place, supply) in self.supplies.iter().enumerate() {
@@ -294,14 +294,7 @@ impl Maker<'_> {
     }
 
     /// A choice made of what is left of an earlier one, or a second serving of it.
-    fn of_choice(
-        &self,
-        at: usize,
-        dish: &Arc<Dish>,
-        route: Route,
-        source: &Choice,
-        earlier: &[Choice],
-    ) -> Result<Option<Choice>, String> {
+    fn of_choice(&self, at: usize, dish: &Arc<Dish>, route: Route, source: &Choice) -> Result<Option<Choice>, String> {
         let Some((eaters, grams)) = self.plates(at, dish) else {
             return Err(self.nobody(at, dish));
         };
@@ -314,7 +307,6 @@ impl Maker<'_> {
         let cautions = self.try_out(&[first, then])?;
         let minutes = if turned { vec![(self.slots[at].day, u32::from(dish.minutes.1))] } else { Vec::new() };
         let want = Want { least, typical: typical.clamp(least, most), most, step: 1, from: source.want.from.clone() };
-        debug_assert!(earlier.len() > source.at);
         Ok(Some(self.choice(at, dish, route, eaters, want, minutes, &cautions)))
     }
 

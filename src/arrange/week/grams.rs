@@ -91,9 +91,9 @@ impl Flow<'_> {
                     self.push(j, Some(i), &gave, &fed, caps);
                     return true;
                 }
-                for k in 0..n {
-                    if gave[k].is_none() && self.taken[i][k] > 0 {
-                        gave[k] = Some(Some(i));
+                for (k, gives) in gave.iter_mut().enumerate() {
+                    if gives.is_none() && self.taken[i][k] > 0 {
+                        *gives = Some(Some(i));
                         queue.push_back(k);
                     }
                 }

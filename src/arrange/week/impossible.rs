@@ -176,8 +176,7 @@ impl Held {
     fn of(question: &Question<'_>) -> Held {
         let board = &question.board;
         let kind = &board.plan.kind;
-        let mut dishes: BTreeMap<DishId, Arc<Dish>> =
-            question.book.dishes_for(kind).map(|d| (d.id.clone(), d.clone())).collect();
+        let mut dishes: BTreeMap<DishId, Arc<Dish>> = question.book.dishes_for(kind).map(|d| (d.id.clone(), d.clone())).collect();
         let own = board.plan.dishes.values().filter(|d| d.suits_kind(kind));
         dishes.extend(own.map(|d| (d.id.clone(), d.clone())));
         let wishes = Wishes { meals: Some(board.slots.clone()), ..board.wishes.clone() };
@@ -268,9 +267,8 @@ fn take_off(plan: &mut Rotation, slot: Slot) {
     let Some(meal) = plan.meals.get_mut(&slot) else { return };
     let served = std::mem::take(&mut meal.servings);
     for serving in served {
-        let used = |plan: &Rotation| {
-            plan.served_from(serving.batch) > 0 || plan.batches.iter().any(|b| b.draws_on(serving.batch))
-        };
+        let used =
+            |plan: &Rotation| plan.served_from(serving.batch) > 0 || plan.batches.iter().any(|b| b.draws_on(serving.batch));
         if !used(plan) {
             plan.batches.retain(|b| b.id != serving.batch);
         }

@@ -42,7 +42,7 @@ pub enum Outcome {
     /// No meal waits for a dish.
     NothingOpen,
     /// The meals can be filled.
-    Filled(Best),
+    Filled(Box<Best>),
     /// They cannot, proven, and why.
     Impossible(Impossible),
     /// Time or hand stopped it before anything was found.
@@ -101,7 +101,7 @@ impl<'a> Question<'a> {
             Any::None => Outcome::Impossible(why_not(self, clock.left())),
             Any::Found(first) => match solve(&self.board, &self.board, &first, clock.left(), news) {
                 Some((arrangement, bound, proven)) => {
-                    Outcome::Filled(Best { arrangement, bound, proven, wasteful: self.board.may_waste })
+                    Outcome::Filled(Box::new(Best { arrangement, bound, proven, wasteful: self.board.may_waste }))
                 }
                 None => Outcome::Stopped,
             },

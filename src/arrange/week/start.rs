@@ -164,7 +164,8 @@ fn go(
             let open = left.iter().skip(at + 1).all(|l| !l.is_empty());
             if open
                 && least_of_all(board, begun, &left)
-                && let Some(found) = go(board, gate, begun, &left, trials, over) {
+                && let Some(found) = go(board, gate, begun, &left, trials, over)
+            {
                 return Some(found);
             }
         }

@@ -5,10 +5,10 @@ use super::{
     choice::{Choice, Route},
 };
 use crate::{
-    book::{DishId, Profile},
+    book::{DishId, Profile, Protein},
     judge::{Home, LINE_RUN, Plates, RunOf, SAME_DISH_DAYS, UNRELATED, Verdict, attributes, inventory, likeness_whole},
     quantity::DayNo,
-    rotation::{EaterId, Rotation, Slot},
+    rotation::{EaterId, Rotation, Slot, fitting_twins},
 };
 use std::collections::BTreeMap;
 
@@ -48,25 +48,22 @@ pub(super) struct Tastes {
 impl Tastes {
     pub(super) fn new(plan: &Rotation, home: &Home, wishes: &Wishes, slots: &[Slot], choices: &[Choice]) -> Tastes {
         let mut profiles: Vec<Profile> = Vec::new();
-        let mut known: BTreeMap<(DishId, String), usize> = BTreeMap::new();
-        let mut kind_of = |id: DishId, protein: String, profile: &dyn Fn() -> Profile, profiles: &mut Vec<Profile>| {
-            *known.entry((id, protein)).or_insert_with(|| {
-                profiles.push(profile());
-                profiles.len() - 1
-            })
-        };
+        let mut known: BTreeMap<(&DishId, Option<Protein>), usize> = BTreeMap::new();
         let mut plates = Vec::with_capacity(choices.len());
         for choice in choices {
             let dish = &choice.dish;
-            let twins = crate::rotation::fitting_twins(plan, dish, &plan.eaters_at(slots[choice.at]));
-            let of = |eater: &EaterId, profiles: &mut Vec<Profile>, kind_of: &mut dyn FnMut(_, _, &dyn Fn() -> Profile, &mut Vec<Profile>) -> usize| {
+            let twins = fitting_twins(plan, dish, &plan.eaters_at(slots[choice.at]));
+            let mut own = Vec::with_capacity(choice.eaters.len());
+            for eater in &choice.eaters {
                 let twin = twins.iter().find(|t| t.eater == *eater).and_then(|t| dish.twins.iter().find(|d| d.name == t.twin));
                 let protein = twin.and_then(|t| t.protein).filter(|p| dish.profile.protein != Some(*p));
-                let name = protein.map(|p| format!("{p:?}")).unwrap_or_default();
-                let profile = || Profile { protein: protein.or(dish.profile.protein), ..dish.profile.clone() };
-                kind_of(dish.id.clone(), name, &profile, profiles)
-            };
-            plates.push(choice.eaters.iter().map(|e| (*e, of(e, &mut profiles, &mut kind_of))).collect());
+                let kind = *known.entry((&dish.id, protein)).or_insert_with(|| {
+                    profiles.push(Profile { protein: protein.or(dish.profile.protein), ..dish.profile.clone() });
+                    profiles.len() - 1
+                });
+                own.push((*eater, kind));
+            }
+            plates.push(own);
         }
         let judged = Plates::of(plan, &home.patience.weights, &home.eaten);
         let first = profiles.len();
