@@ -46,7 +46,7 @@ fn opened(plan: &Rotation, stays: &[(i16, u8)]) -> (Rotation, Vec<Slot>) {
 
 fn best_of(question: &mut Question<'_>) -> Best {
     match question.best(Limits::default(), &mut |_| {}) {
-        Outcome::Filled(best) => best,
+        Outcome::Filled(best) => *best,
         other => panic!("not filled: {other:?}"),
     }
 }
@@ -252,7 +252,7 @@ fn large(dishes: usize) -> (Rotation, Book, Wishes) {
     let mut all = own.clone();
     for n in 0..dishes.saturating_sub(own.len()) {
         let mut dish = own[n % own.len()].clone();
-        dish.id = DishId::new(format!("own-{n}")).expect("a slug");
+        dish.id = DishId::new(&format!("own-{n}")).expect("a slug");
         dish.name = format!("Own {n}");
         dish.profile.texture = vec![Graded(Texture::ALL[(7 * n + 3) % Texture::ALL.len()], 1.0)];
         dish.profile.family = vec![Graded(Family::ALL[(5 * n + 1) % Family::ALL.len()], 1.0)];

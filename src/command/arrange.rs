@@ -63,9 +63,9 @@ pub(super) struct ArrangeTask {
     /// Judge by the usual patience, without this household's habits and journal
     #[arg(long)]
     usual: bool,
-    /// Seconds after which the search ends with what it has
-    #[arg(long, value_name = "SECONDS")]
-    limit: Option<f64>,
+    /// Seconds after which the search ends with what it has; so too that for others and for what holds it back
+    #[arg(long, value_name = "SECONDS", default_value_t = 20.0)]
+    limit: f64,
     /// Threads for the heaviest steps
     #[arg(long, value_name = "N", default_value_t = 1)]
     threads: usize,
@@ -83,10 +83,10 @@ pub(super) fn arrange(task: &ArrangeTask, manner: Manner<'_>) -> Result<Answer, 
     if let Some(out) = &task.output {
         may_write(out, task.force)?;
     }
-    if !task.limit.is_none_or(|l| l.is_finite() && l >= 0.0) {
+    if !(task.limit.is_finite() && task.limit >= 0.0) {
         return Err(misused("--limit: name a number of seconds".into()));
     }
-    let limits = Limits { threads: task.threads, seconds: task.limit, cancel: None };
+    let limits = Limits { threads: task.threads, seconds: Some(task.limit), cancel: None };
     let mut question = Question::new(&plan, &book, &home, &wishes);
     match question.best(limits, &mut |_| {}) {
         Outcome::NothingOpen => {
