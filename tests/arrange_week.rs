@@ -81,9 +81,8 @@ fn a_worked_week_filled_anew_is_no_worse_than_by_hand() {
         let done = apply(&open, &best.arrangement.edit()).unwrap_or_else(|e| panic!("{name}: {e}")).rotation;
         assert_eq!(done, best.arrangement.plan, "{name}: the edit gives the plan that was judged");
         let judged = judge(&done);
-        for f in judged.findings.iter().filter(|f| matches!(f.severity, Severity::Stop | Severity::Warn)) {
-            panic!("{name}: {}: {}", f.severity.word(), f.text);
-        }
+        let grave = judged.findings.iter().filter(|f| matches!(f.severity, Severity::Stop | Severity::Warn));
+        assert_eq!(grave.map(|f| f.text.as_str()).collect::<Vec<_>>(), [""; 0], "{name}");
         assert!(best.proven && !best.wasteful, "{name}");
         let hand = judge(&by_hand);
         let (new, old) = (&judged.variety.distinct, &hand.variety.distinct);
@@ -264,13 +263,12 @@ fn large(dishes: usize) -> (Rotation, Book, Wishes) {
 }
 
 #[test]
-fn eight_meals_of_the_whole_family_are_proven() {
-    let (plan, book, wishes) = large(0);
+fn lunch_and_supper_of_two_days_are_proven() {
+    let (plan, book, mut wishes) = large(0);
+    wishes.meals.as_mut().expect("they are named").truncate(4);
     let home = Home::default();
-    let started = Instant::now();
     let best = best_of(&mut Question::new(&plan, &book, &home, &wishes));
-    println!("8 meals: {:.3} s; {} {}", started.elapsed().as_secs_f64(), best.says(), best.arrangement.costs(None));
-    assert!(best.proven);
+    assert!(best.proven && best.bound == best.arrangement.cost.total());
 }
 
 /// How it grows: `cargo test --release --test arrange_week -- --ignored --nocapture`.
