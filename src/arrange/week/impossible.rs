@@ -11,7 +11,7 @@ use crate::{
     book::{Diet, Dish, DishId, Role},
     judge::Home,
     quantity::{DayNo, Days},
-    rotation::{EaterId, Rotation, Slot},
+    rotation::{EaterId, Edit, Rotation, Slot, apply},
 };
 use std::{collections::BTreeMap, sync::Arc};
 
@@ -140,12 +140,12 @@ pub struct Binding {
 
 impl Question<'_> {
     /// The wishes that hold `best` back, what would gain most first: each is given up alone and the question asked again.
-    /// What was not asked to the end within `limits` is left out.
+    /// Meals are not given up, for fewer meals are another question. What was not asked to the end within `limits` is left out.
     pub fn binds(&self, best: &super::Arrangement, limits: Limits<'_>) -> Vec<Binding> {
         let clock = Clock::new(limits);
         let held = Held::of(self);
         let mut out = Vec::new();
-        for asked in held.all(self.board.home).into_iter().filter(|a| !matches!(a, Asked::Meal(_))) {
+        for asked in held.all(self.board.home).into_iter().filter(|a| !matches!(a, Asked::Meal(_) | Asked::Fixed(_))) {
             let other = held.without(&asked);
             let mut board = Board::of_dishes(other.plan, &other.dishes, self.board.home, &other.wishes);
             if board.slots != self.board.slots {
@@ -262,15 +262,11 @@ impl Held {
     }
 }
 
-/// Takes what is served off a meal, with the batches that nobody else has a use for.
+/// Takes what is served off a meal, as the cook would. What something else is made from stays: then the wish changes nothing.
 fn take_off(plan: &mut Rotation, slot: Slot) {
-    let Some(meal) = plan.meals.get_mut(&slot) else { return };
-    let served = std::mem::take(&mut meal.servings);
-    for serving in served {
-        let used =
-            |plan: &Rotation| plan.served_from(serving.batch) > 0 || plan.batches.iter().any(|b| b.draws_on(serving.batch));
-        if !used(plan) {
-            plan.batches.retain(|b| b.id != serving.batch);
+    for serving in plan.meal(slot).servings.clone() {
+        if let Ok(done) = apply(plan, &Edit::RemoveServing { slot, batch: serving.batch }) {
+            *plan = done.rotation;
         }
     }
 }
