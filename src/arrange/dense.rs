@@ -104,7 +104,7 @@ impl Dense {
         let dearest = |s: usize| {
             self.lists[s].iter().map(|&d| prices.of(table, s, d).abs() + self.far[s][usize::from(d)]).max().unwrap_or(0)
         };
-        let pairs = 1_000 * (table.weight(1) + table.weight(2));
+        let pairs = table.most_like * (table.weight(1) + table.weight(2));
         (0..table.slots).fold(0_i64, |sum, s| sum.saturating_add(dearest(s) + pairs)) < 1 << 28
     }
 

@@ -62,6 +62,33 @@ pub struct Instance {
 }
 
 impl Instance {
+    /// An instance of another room of the house: nothing is checked, and a likeness may stand over 1000 for two dishes that
+    /// should not stand within one window.
+    ///
+    /// `likeness` is a square, row by row, symmetric, of the dishes.
+    pub(super) fn of_parts(
+        slot_days: Vec<usize>,
+        dishes: Vec<Dish>,
+        likeness: Vec<u16>,
+        gaps: usize,
+        supply: Supply,
+    ) -> Instance {
+        debug_assert_eq!(likeness.len(), dishes.len() * dishes.len());
+        let last_slot = slot_days.len().checked_sub(1);
+        Instance {
+            name: String::new(),
+            slot_days,
+            dishes,
+            likeness,
+            gap_weight: vec![1_000; gaps.max(1)],
+            edible_g: supply.edible_g,
+            waste_cost_per_g: supply.waste_cost_per_g,
+            day_minutes: supply.day_minutes,
+            last_slot,
+            fixed: Vec::new(),
+        }
+    }
+
     /// How many slots there are to fill.
     pub fn slots(&self) -> usize {
         self.slot_days.len()
@@ -83,6 +110,13 @@ impl Instance {
             && (dish.max_g == 0 || self.last_slot.is_some_and(|last| s <= last))
             && self.fixed.iter().all(|&(slot, fixed)| slot != s || fixed == d)
     }
+}
+
+/// What there is to fill the slots of an instance with.
+pub(super) struct Supply {
+    pub edible_g: i64,
+    pub waste_cost_per_g: i64,
+    pub day_minutes: Vec<i64>,
 }
 
 /// Why an instance is refused: what, where, and what would be right.

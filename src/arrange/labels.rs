@@ -127,8 +127,8 @@ pub(super) fn grow(table: &Table, graph: &mut Graph, prices: &Prices, reach: Rea
         grown.grown += next.rest.len() as u64;
         watch.nodes += next.rest.len() as u64;
         if !next.rest.is_empty() {
-            let order = growth.undominated(&next);
-            pools[s + 1].append(if order.len() == next.rest.len() { next } else { next.pick(&order) });
+            let next = if watch.is_gated() { next } else { next.pick(&growth.undominated(&next)) };
+            pools[s + 1].append(next);
         }
         let open = pools.iter().map(Front::least_bound).min().unwrap_or(NEVER);
         if reach.again {
@@ -241,6 +241,10 @@ impl<'a> Growth<'a> {
                 }
                 next.dishes.extend_from_slice(so_far);
                 next.dishes.push(c);
+                if !watch.may_begin(&next.dishes[next.dishes.len() - (s + 1)..]) {
+                    next.dishes.truncate(next.dishes.len() - (s + 1));
+                    continue;
+                }
                 // Grams and minutes lie below the house limit of a thousand million and fit.
                 let (minutes, least, most) = (minutes as i32, least as i32, most as i32);
                 next.rest.push(Partial { node: q as u32, minutes, least, most, cost, priced, bound });

@@ -37,8 +37,12 @@ mod solve;
 mod table;
 mod tune;
 mod watch;
+mod week;
 
 pub use answer::{Answer, Limits, Progress, Status};
 pub use instance::{Dish, Instance, InstanceFault, MAX_DISHES, MAX_FIGURE, MAX_SLOTS, MAX_WASTE};
 pub use reason::{Reason, Wish};
 pub use solve::arrange;
+pub use week::{
+    Arrangement, Asked, Best, Binding, Cost, Filled, Fitting, Impossible, News, Outcome, Question, Wishes, open_meals, what_fits,
+};

@@ -8,7 +8,7 @@ use super::{
     reason::Reason,
     search::search,
     table::{DishNo, Table},
-    watch::{Patience, Watch},
+    watch::{Gate, Patience, Watch},
 };
 use std::time::{Duration, Instant};
 
@@ -60,6 +60,47 @@ pub fn arrange(instance: &Instance, limits: Limits<'_>, progress: &mut dyn FnMut
     Answer {
         status,
         objective: watch.best.is_some().then_some(watch.below),
+        bound: Some(watch.bound),
+        assignment: watch.best.as_ref().map(|b| table.in_words_of(instance, b)),
+        reason: None,
+        nodes: watch.nodes,
+    }
+}
+
+/// The best arrangement of `instance` that passes `gate`, with proof, as far as `limits` let it come. `start` passes the gate
+/// and is a first one. No more than `start` is looked for first: the gate is dear to ask.
+pub(super) fn arrange_gated(
+    instance: &Instance,
+    gate: &dyn Gate,
+    start: &[usize],
+    limits: Limits<'_>,
+    progress: &mut dyn FnMut(&Progress<'_>),
+) -> Answer {
+    let limit = limits.seconds.filter(|s| s.is_finite()).map(|s| Duration::from_secs_f64(s.clamp(0.0, 1e9)));
+    let patience = Patience { started: Instant::now(), limit, cancel: limits.cancel };
+    let table = Table::of(instance, false);
+    let numbers = table.numbers();
+    let mut tell = |watch: &Watch<'_>| {
+        let best = watch.best.as_ref().map(|b| table.in_words_of(instance, b));
+        progress(&Progress { best: best.as_deref().map(|b| (watch.below, b)), bound: watch.bound });
+    };
+    let place = |d: &usize| numbers.iter().position(|n| n == d).and_then(|d| DishNo::try_from(d).ok());
+    let first: Option<Vec<DishNo>> = start.iter().map(place).collect();
+    let mut watch = Watch::new(patience, i64::MAX / 8, -1, Some(&mut tell)).behind(gate, numbers.clone());
+    if let Some((cost, first)) = first.and_then(|f| Some((table.cost(&f)?, f))) {
+        watch.found(cost, &first);
+    }
+    watch.raise(first_bound(&table));
+    if watch.best.is_none() || table.candidates.iter().any(Vec::is_empty) {
+        let bound = Some(watch.bound);
+        return Answer { status: Status::Unknown, objective: None, bound, assignment: None, reason: None, nodes: 0 };
+    }
+    if !watch.is_closed() {
+        search(&table, limits.threads.max(1), &mut watch);
+    }
+    Answer {
+        status: if watch.is_closed() { Status::Optimal } else { Status::Feasible },
+        objective: Some(watch.below),
         bound: Some(watch.bound),
         assignment: watch.best.as_ref().map(|b| table.in_words_of(instance, b)),
         reason: None,

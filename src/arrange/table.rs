@@ -34,11 +34,19 @@ pub(super) struct Table {
     pub edible_g: i64,
     /// Cost of a gram of waste in the unit of the objective.
     pub waste: i64,
+    /// The highest likeness of any two dishes, 1000 at least.
+    pub most_like: i64,
 }
 
 impl Table {
     /// Takes what can stand somewhere out of `instance`.
     pub(super) fn new(instance: &Instance) -> Table {
+        Table::of(instance, true)
+    }
+
+    /// The same; `merged` says whether dishes alike in everything become one, which they may not where more is asked of an
+    /// arrangement than the instance says.
+    pub(super) fn of(instance: &Instance, merged: bool) -> Table {
         let m = instance.slots();
         let usable = |s: usize, d: usize| {
             let dish = &instance.dishes[d];
@@ -55,7 +63,8 @@ impl Table {
                 continue;
             }
             let uses = u32::try_from(dish.max_uses).unwrap_or(u32::MAX).min(m as u32);
-            let twin = (0..from.len()).find(|&i| places[from[i]] == places[d] && are_twins(instance, from[i], d));
+            let is_twin = |i: &usize| places[from[*i]] == places[d] && are_twins(instance, from[*i], d);
+            let twin = if merged { (0..from.len()).find(is_twin) } else { None };
             if let Some(i) = twin {
                 dishes[i].uses = (dishes[i].uses + uses).min(m as u32);
                 dishes[i].members.push(d);
@@ -84,6 +93,7 @@ impl Table {
             gap.pop();
         }
         let candidates = (0..m).map(|s| (0..n).filter(|&i| places[from[i]][s]).map(|i| i as DishNo).collect()).collect();
+        let most_like = likeness.iter().copied().max().map_or(0, i64::from).max(1_000);
         Table {
             slots: m,
             dishes,
@@ -94,6 +104,7 @@ impl Table {
             day_minutes: instance.day_minutes.clone(),
             edible_g: instance.edible_g,
             waste: 1_000 * instance.waste_cost_per_g,
+            most_like,
         }
     }
 
@@ -137,6 +148,11 @@ impl Table {
             cost += dish.cost + (1..=s.min(self.gap.len())).map(|k| self.weight(k) * self.like(a[s - k], d)).sum::<i64>();
         }
         (least <= self.edible_g).then(|| cost + self.waste * (self.edible_g - most).max(0))
+    }
+
+    /// The dish of the instance that each dish is, the first where several are merged.
+    pub(super) fn numbers(&self) -> Vec<usize> {
+        self.dishes.iter().map(|d| d.members[0]).collect()
     }
 
     /// The arrangement in the dishes of the instance: merged dishes take turns as their own uses allow.

@@ -20,6 +20,16 @@ impl Patience<'_> {
     }
 }
 
+/// What is asked of an arrangement beyond its instance. All dishes are those of the instance.
+pub(super) trait Gate {
+    /// Whether the first slots may be filled so, if nothing worse comes; the last dish is the new one. A refusal must hold for
+    /// every arrangement that begins so.
+    fn may_begin(&self, dishes: &[usize]) -> bool;
+
+    /// What a whole arrangement really costs: no less than the instance says. None where it breaks a rule.
+    fn cost(&self, dishes: &[usize]) -> Option<i64>;
+}
+
 /// Who is told of news: the watch as it stands.
 pub(super) type Listener<'a> = &'a mut dyn FnMut(&Watch<'_>);
 
@@ -37,17 +47,42 @@ pub(super) struct Watch<'a> {
     pub nodes: u64,
     /// Whether the first arrangement found ends the search.
     pub any_will_do: bool,
+    /// What else is asked, with the dish of the instance for each dish of the table.
+    gate: Option<(&'a dyn Gate, Vec<usize>)>,
     over: bool,
 }
 
 impl<'a> Watch<'a> {
     pub(super) fn new(patience: Patience<'a>, below: i64, bound: i64, listener: Option<Listener<'a>>) -> Watch<'a> {
-        Watch { patience, listener, below, best: None, bound, nodes: 0, any_will_do: false, over: false }
+        Watch { patience, listener, below, best: None, bound, nodes: 0, any_will_do: false, gate: None, over: false }
     }
 
-    /// An arrangement that keeps all rules.
+    /// The same watch, with more asked of an arrangement; `numbers` as [`super::table::Table::numbers`].
+    pub(super) fn behind(mut self, gate: &'a dyn Gate, numbers: Vec<usize>) -> Watch<'a> {
+        self.gate = Some((gate, numbers));
+        self
+    }
+
+    /// Whether more is asked of an arrangement than the table says, so that of two that seem alike neither is the better.
+    pub(super) fn is_gated(&self) -> bool {
+        self.gate.is_some()
+    }
+
+    /// Whether the first slots may be filled so.
+    pub(super) fn may_begin(&self, dishes: &[DishNo]) -> bool {
+        self.gate.as_ref().is_none_or(|(gate, numbers)| gate.may_begin(&named(dishes, numbers)))
+    }
+
+    /// An arrangement that keeps all rules of the table.
     pub(super) fn found(&mut self, cost: i64, dishes: &[DishNo]) {
-        if cost < self.below {
+        if cost >= self.below {
+            return;
+        }
+        let cost = match &self.gate {
+            None => Some(cost),
+            Some((gate, numbers)) => gate.cost(&named(dishes, numbers)).map(|real| real.max(cost)),
+        };
+        if let Some(cost) = cost.filter(|c| *c < self.below) {
             self.below = cost;
             self.best = Some(dishes.to_vec());
             self.over |= self.any_will_do;
@@ -82,4 +117,9 @@ impl<'a> Watch<'a> {
             self.listener = Some(listener);
         }
     }
+}
+
+/// Dishes of the table as dishes of the instance.
+fn named(dishes: &[DishNo], numbers: &[usize]) -> Vec<usize> {
+    dishes.iter().map(|&d| numbers[usize::from(d)]).collect()
 }

@@ -19,11 +19,11 @@ pub(super) fn text(value: &Value) -> String {
 }
 
 /// `number` to three decimals; nothing for what nobody can say.
-fn rounded(number: Option<f64>) -> Value {
+pub(super) fn rounded(number: Option<f64>) -> Value {
     number.filter(|n| n.is_finite()).map_or(Value::Null, |n| json!((n * 1_000.0).round() / 1_000.0))
 }
 
-fn state_word(portion: Portion) -> &'static str {
+pub(super) fn state_word(portion: Portion) -> &'static str {
     match portion {
         Portion::Prepared(_) => "Prepared",
         Portion::Cooked(_) => "Cooked",

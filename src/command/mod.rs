@@ -3,6 +3,7 @@
 //! Data goes to standard output, what is to be said to standard error. A command answers with an [`Answer`] or a [`Failure`];
 //! only [`run`] prints. The same call gives the same bytes.
 
+mod arrange;
 mod book;
 mod check;
 mod cooling;
@@ -102,6 +103,11 @@ enum Task {
         /// Judge by the usual patience, without this household's habits and journal
         #[arg(long)]
         usual: bool,
+    },
+    /// Fill the open meals with the best choice there is, and say whether none is better
+    Arrange {
+        #[command(flatten)]
+        task: arrange::ArrangeTask,
     },
     /// Print a list: what is cut, bought, written on boxes or prepared
     List {
@@ -260,6 +266,7 @@ fn carry_out(task: &Task, manner: Manner<'_>) -> Result<Answer, Failure> {
     match task {
         Task::Check { file, usual } => check::check(file, *usual, manner),
         Task::Report { file, usual } => report::report(file, *usual, manner),
+        Task::Arrange { task } => arrange::arrange(task, manner),
         Task::List { file, sort, house } => list::list(file, *sort, house, manner),
         Task::Runsheet { task } => runsheet::runsheet(task, manner),
         Task::Print { task } => print::print(task, manner),

@@ -54,11 +54,13 @@ pub use keeping::{KeepingLine, KeepingState, keeping};
 pub use kernel::{HALF_LIFE_DAYS, Kernel, fading, inventory, recovery};
 pub use likeness::{
     Axis, AxisShare, Gower, LINE_CAUTION, LINE_WARN, Likeness, Lines, Verdict, Weights, axes_alike, cosine, gower_combine,
-    likeness, likeness_with, ordinal, single, soft_jaccard,
+    likeness, likeness_whole, likeness_with, ordinal, single, soft_jaccard,
 };
 pub use mend::{Mend, mends_at_home, mends_for};
 pub use needs::{CompanionNeed, CompanionUse, companion_needs};
 pub use partial::Partial;
+pub(crate) use plates::Plates;
+pub(crate) use runs::{LINE_RUN, attributes};
 pub use season::{Hemisphere, Season};
 pub use seats::{Helping, Plated, Seat, table_of_eaters};
 pub use table::{LikenessTable, TableMeal};

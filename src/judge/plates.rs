@@ -17,7 +17,7 @@ use std::{
 
 /// A meal as one eater has it: its main dish with the piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Plate {
+pub(crate) struct Plate {
     /// Its place in the order of time.
     pub order: usize,
     /// The meal.
@@ -36,7 +36,7 @@ impl Plate {
 }
 
 /// A dish as it eats, with the protein of a twin in the place of its own.
-pub(super) struct PlateKind<'r> {
+pub(crate) struct PlateKind<'r> {
     pub id: Option<&'r DishId>,
     pub name: &'r str,
     pub profile: Cow<'r, Profile>,
@@ -63,7 +63,7 @@ impl PlateKind<'_> {
 }
 
 /// Every plate of a rotation.
-pub(super) struct Plates<'r> {
+pub(crate) struct Plates<'r> {
     /// The different dishes eaten.
     pub kinds: Vec<PlateKind<'r>>,
     /// Each eater's plates in the order of time, by the order of the household; eaters who have just the same stand together.
@@ -179,6 +179,11 @@ impl<'r> Plates<'r> {
             }
         }
         lists
+    }
+
+    /// How many meals were eaten before the plan, which come first in the order of time.
+    pub fn past(&self) -> usize {
+        self.past.len()
     }
 
     /// What a meal is called: "Thursday supper", or of what was eaten before "Sunday 6 supper, eaten before".

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 /// What one attribute may reach before it runs on: three neighbouring days give 2.63, three with a rest between give less
 /// (our own judgement).
-pub(super) const LINE_RUN: f64 = 2.5;
+pub(crate) const LINE_RUN: f64 = 2.5;
 
 impl RunOf {
     /// How strongly a plate has it, 0 to 1.
@@ -48,7 +48,7 @@ fn grade_of<T: PartialEq>(set: &[Graded<T>], value: T) -> f64 {
     set.iter().filter(|g| g.0 == value).map(|g| g.1).fold(0.0, f64::max)
 }
 
-fn attributes(profile: &Profile) -> impl Iterator<Item = RunOf> {
+pub(crate) fn attributes(profile: &Profile) -> impl Iterator<Item = RunOf> {
     let textures = profile.texture.iter().map(|t| RunOf::Texture(t.0));
     let families = profile.family.iter().map(|f| RunOf::Family(f.0));
     textures.chain(families).chain((profile.hot_and_soft() > 0.0).then_some(RunOf::HotSoft))

@@ -47,7 +47,7 @@ fn leaves_piece_out(dish: &Dish, twins: &[TwinServing], eater: EaterId) -> bool 
 
 /// The twins that those at the table need who may not eat `dish`, or dislike a form that a twin leaves out.
 /// An allergy is never settled by itself: the cook must see the stop first.
-pub(super) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId]) -> Vec<TwinServing> {
+pub(crate) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId]) -> Vec<TwinServing> {
     let mut out = Vec::new();
     for eater in present.iter().filter_map(|id| rotation.household.eater(*id)) {
         let may_not =
