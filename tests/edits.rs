@@ -8,10 +8,8 @@ use tranche::{
     book::Dish,
     quantity::{DayNo, Grams, Portion, State},
     rotation::{
-        BatchId, Draw, Eater, EaterId, Edit, GestureId, History, Kitchen, MealtimeId, PieceEdit, Rotation, ServeFrom, Slot,
-        Source, apply, validate,
-        BatchId, Draw, Eater, EaterId, Edit, Frozen, FrozenStay, GestureId, History, MealtimeId, PieceEdit, Rotation, ServeFrom,
-        Slot, Source, Storage, apply, validate,
+        BatchId, Draw, Eater, EaterId, Edit, Frozen, FrozenStay, GestureId, History, Kitchen, MealtimeId, PieceEdit, Rotation,
+        ServeFrom, Slot, Source, Storage, apply, validate,
     },
 };
 

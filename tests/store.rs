@@ -11,8 +11,7 @@ use std::{
 };
 use tranche::{
     quantity::{DayNo, Grams},
-    rotation::{EaterId, Edit, FindingKey, Kitchen, PieceEdit, Rotation, ServeFrom, apply},
-    rotation::{EaterId, Edit, FindingKey, Frozen, FrozenStay, PieceEdit, Rotation, ServeFrom, Storage, apply},
+    rotation::{EaterId, Edit, FindingKey, Frozen, FrozenStay, Kitchen, PieceEdit, Rotation, ServeFrom, Storage, apply},
     store::{
         MAX_FILE_BYTES, Places, Recent, RecoveryStore, Scale, Settings, StoreError, check_unchanged, load_household, plan_id,
         read_rotation, rotation_from_text, rotation_to_text, save_household, save_rotation, write_whole,

@@ -45,12 +45,11 @@ pub(crate) use plan::capital;
 #[cfg(feature = "window")]
 pub(crate) use plan::weekday_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
+pub(crate) use serve::fitting_twins;
 pub use serve::{best_source, cannot_eat, most_for, piece_is, suggested_portion, typical_at};
 pub use storage::{
     BOX_RANGE, COOL_TO_RANGE, COOL_WITHIN_RANGE, CoolTo, FoodBox, Frozen, FrozenStay, MAX_BOXES, MAX_FROZEN, Storage,
 };
-pub(crate) use serve::fitting_twins;
-pub use serve::{best_source, cannot_eat, most_for, suggested_portion, typical_at};
 pub use template::{BatchShape, Link, MadeFrom, SlotShape, Template};
 pub use template_fit::{Fit, FitOutcome, SlotFit, fit, time_change};
 pub use validate::{Invalid, validate};

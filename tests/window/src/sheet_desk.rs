@@ -104,6 +104,7 @@ fn silent() -> Judgement {
     let balance = Balance {
         as_bought: 0,
         trim: 0,
+        given_away: 0,
         rotten: 0,
         usable: 0,
         allotted: 0,
