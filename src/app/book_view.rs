@@ -63,6 +63,8 @@ pub enum Page {
     Bench,
     /// How alike the meals are.
     Likeness,
+    /// The open meals filled. No tab: the bench leads to it.
+    Fill,
     /// When each step of a day's cooking is done.
     RunSheet,
     /// What to buy, to cut, to label, to prepare.

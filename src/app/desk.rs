@@ -8,6 +8,7 @@ use super::{
     book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
     files::{Answer, DraftWish, FileAction, Files, Printable},
+    fill::{self, FillView},
     hearth::Hearth,
     journal::{self, JournalView},
     judged::Judged,
@@ -76,6 +77,7 @@ pub struct Desk {
     journal: JournalView,
     lists: ListsView,
     run_sheet: RunSheetView,
+    fill: FillView,
     who: Option<EaterId>,
     hearth: Hearth,
     sheet: Option<OpenSheet>,
@@ -107,6 +109,7 @@ impl Desk {
             journal: JournalView::default(),
             lists: ListsView::default(),
             run_sheet: RunSheetView::default(),
+            fill: FillView::default(),
             who: None,
             hearth: Hearth::default(),
             sheet: None,
@@ -241,6 +244,7 @@ impl Desk {
         match self.page {
             Page::Bench => bench::ui(ui, frame, &mut self.bench, &mut actions),
             Page::Likeness => alike::ui(ui, frame, &mut self.alike, &mut actions),
+            Page::Fill => fill::ui(ui, frame, &mut self.fill, &mut actions),
             Page::RunSheet => run_sheet::ui(ui, frame, &mut self.run_sheet, &mut actions),
             Page::Lists => lists::ui(ui, frame, &mut self.lists, &mut actions),
             Page::Journal => journal::ui(ui, frame, &mut self.journal, &mut actions),
@@ -422,6 +426,7 @@ impl Desk {
             self.bench = Bench::default();
             self.lists.plan_replaced();
             self.run_sheet.plan_replaced();
+            self.fill.plan_replaced();
             self.page = Page::Bench;
             self.sheet = None;
         }

@@ -128,7 +128,7 @@ impl Hearth {
         self.cupboard.set_enough(&change.name, change.measure, change.enough);
         self.house_revision += 1;
         match change.enough {
-            true => format!("There is always enough {} in the house", change.name),
+            true => format!("{} comes from the house, and is not bought", capital(&change.name)),
             false => format!("{} is bought again", capital(&change.name)),
         }
     }

@@ -20,6 +20,8 @@ use std::sync::Arc;
 mod house;
 mod table;
 
+pub(super) use table::tick;
+
 /// Width of what is in the house.
 const SIDE: f32 = 340.0;
 /// Under this width it is narrower.

@@ -13,6 +13,7 @@ pub mod book_view;
 pub mod carry;
 mod desk;
 pub mod files;
+mod fill;
 pub mod hearth;
 mod journal;
 mod judged;

@@ -167,7 +167,6 @@ fn refusal_ui(ui: &mut Ui, refusal: &Refusal) {
 
 fn seeking_ui(ui: &mut Ui, page: &mut RunSheetView) {
     ui.horizontal(|ui| {
-        ui.spinner();
         parts::plain(ui, "Looking for the latest start that is possible\u{2026}");
         if ui.add(Button::quiet("Stop with the best so far")).clicked()
             && let Some(seek) = &page.seek

@@ -18,6 +18,7 @@ mod frame;
 mod household;
 mod keys;
 mod kinds;
+mod kitchen;
 mod mealtimes;
 mod minds;
 mod newcomer;

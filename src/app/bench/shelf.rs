@@ -4,11 +4,13 @@ use super::{Bench, hand, hand::OnClick, ink, inspector, kind_colour};
 use crate::{
     app::{
         action::Action,
+        book_view::Page,
         carry::{Carried, Offer},
+        fill::has_open_meals,
         marks::{self, Icon},
         theme::{self, CARD_CORNER, Lettering},
         view::{View, level_of_verdict, texture_mark},
-        widget::{Edge, Field, focus_ring, paint_card, sunk},
+        widget::{Button, Edge, Field, focus_ring, paint_card, sunk},
     },
     book::{Dish, Role as DishRole},
     judge::Verdict,
@@ -41,6 +43,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             .show(ui);
         if bench.search.chars().count() > MOST_SEARCH {
             bench.search = bench.search.chars().take(MOST_SEARCH).collect();
+        }
+        if bench.search.is_empty()
+            && has_open_meals(view)
+            && ui.add(Button::quiet("Fill the open meals…").name("Fill the open meals").fill_width()).clicked()
+        {
+            actions.push(Action::Turn(Page::Fill));
         }
         let offers = bench.offers_for(view, slot);
         let wanted: Vec<&Offer> = offers.iter().filter(|o| matches_search(&o.dish, &bench.search)).collect();

@@ -28,6 +28,8 @@ pub(super) fn key(title: &str, heading: &str, row: &[String]) -> String {
 
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, title: &str, heading: &str, table: &SheetTable, actions: &mut Vec<Action>) {
     let palette = theme::palette(ui);
+    let table = &without_empty_columns(table);
+    let right = &table.right[..];
     let widths = widths(ui, table, ui.available_width() - TICK);
     let lay = |ui: &Ui, words: &str, at: usize, lettering, colour| -> Arc<Galley> {
         ink::lay(ui, words, lettering, colour, widths[at], usize::MAX)
@@ -36,7 +38,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, title: &str, heading: &str, table
         table.head.iter().enumerate().map(|(i, w)| lay(ui, w, i, Lettering::Small, palette.soft)).collect();
     let high = head.iter().map(|g| g.size().y).fold(0.0, f32::max);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), high + 4.0), Sense::hover());
-    paint_row(ui, rect, 0.0, &widths, table.right, head);
+    paint_row(ui, rect, 0.0, &widths, right, head);
     for row in &table.rows {
         let key = key(title, heading, row);
         let done = view.hearth.is_ticked(view.rotation, &key);
@@ -54,9 +56,9 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, title: &str, heading: &str, table
         if response.hovered() {
             ui.painter().rect_filled(rect, 4.0, palette.sunk);
         }
-        ui.painter().hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(1.0, palette.line));
+        ui.painter().hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(1.0, palette.hair));
         tick(ui, pos2(rect.left() + 12.0, rect.top() + ROOM + 9.0), done);
-        paint_row(ui, rect, ROOM, &widths, table.right, cells);
+        paint_row(ui, rect, ROOM, &widths, right, cells);
         focus_ring(ui, &response, 4);
         if response.clicked() {
             actions.push(Action::Tick(TickChange { key, done: !done, words: said }));
@@ -74,7 +76,7 @@ fn paint_row(ui: &Ui, rect: Rect, down: f32, widths: &[f32], right: &[usize], ce
 }
 
 /// A box, with a tick in it once done.
-fn tick(ui: &Ui, centre: egui::Pos2, done: bool) {
+pub(in crate::app) fn tick(ui: &Ui, centre: egui::Pos2, done: bool) {
     let palette = theme::palette(ui);
     let square = Rect::from_center_size(centre, vec2(16.0, 16.0));
     let colour = if done { palette.accent } else { palette.soft };
@@ -87,8 +89,23 @@ fn tick(ui: &Ui, centre: egui::Pos2, done: bool) {
     }
 }
 
+/// The columns that say something in some row.
+struct Said {
+    head: Vec<String>,
+    right: Vec<usize>,
+    rows: Vec<Vec<String>>,
+}
+
+fn without_empty_columns(table: &SheetTable) -> Said {
+    let says = |i: &usize| table.rows.iter().any(|r| r.get(*i).is_some_and(|c| !c.is_empty()));
+    let kept: Vec<usize> = (0..table.head.len()).filter(says).collect();
+    let pick = |cells: &[String]| kept.iter().filter_map(|i| cells.get(*i).cloned()).collect();
+    let right = kept.iter().enumerate().filter(|(_, i)| table.right.contains(i)).map(|(at, _)| at).collect();
+    Said { head: pick(&table.head), right, rows: table.rows.iter().map(|r| pick(r)).collect() }
+}
+
 /// Columns as wide as their words where all have room, else the widest give way in proportion.
-fn widths(ui: &Ui, table: &SheetTable, room: f32) -> Vec<f32> {
+fn widths(ui: &Ui, table: &Said, room: f32) -> Vec<f32> {
     let natural: Vec<f32> = (0..table.head.len())
         .map(|i| {
             let cells = table.rows.iter().filter_map(|r| r.get(i)).map(String::as_str);

@@ -103,7 +103,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
                 cooking.anew = Some(Anew::begin(cooking.sheet.clone(), cooking.progress(now), ui.ctx()));
             }
             if busy {
-                ui.spinner();
+                parts::quiet(ui, "arranging…");
             }
         });
     });
@@ -157,7 +157,9 @@ fn next_ui(ui: &mut Ui, view: &View<'_>, cooking: &Cooking, now: i64) {
             let Some(line) = line else { continue };
             let when = if head == "Now" { format!("until {}", clock(line.to)) } else { format!("at {}", clock(line.from)) };
             ui.label(Lettering::SmallStrong.text(format!("{head}, {when}")).color(palette.soft));
-            let words = format!("{}: {}", line.dish, view.said(&line.what));
+            let said = view.said(&line.what);
+            let words =
+                if lines::names_dish(&cooking.sheet, line) { format!("{}: {said}", line.dish) } else { said.into_owned() };
             let lettering = if head == "Now" { Lettering::Title } else { Lettering::Figure };
             ui.add(egui::Label::new(lettering.text(words).color(palette.ink)).wrap());
         }

@@ -1,5 +1,6 @@
 //! The day as lanes over the clock: hands, each ring, the oven with its heat, the fridge, what only waits.
 
+use super::lines::names_dish;
 use crate::{
     app::{
         bench::ink,
@@ -151,7 +152,7 @@ fn block_ui(ui: &mut Ui, view: &View<'_>, sheet: &RunSheet, lane: Lane, line: &L
     let id = ui.scope_id().with(("block", format!("{lane:?}"), line.id));
     let response = ui.interact(block, id, Sense::click());
     let place = place_words(&line.place, sheet, view.system);
-    let words = if line.dish.is_empty() { line.what.clone() } else { format!("{}: {}", line.dish, line.what) };
+    let words = if names_dish(sheet, line) { format!("{}: {}", line.dish, line.what) } else { line.what.clone() };
     let said = spoken(&format!("{} to {}, {place}, {}", clock(line.from), clock(line.to), view.said(&words)));
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &said));
     let is_chosen = *chosen == Some(line.id);

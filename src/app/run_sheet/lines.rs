@@ -4,6 +4,7 @@ use super::cooking::{Cooking, MORE};
 use crate::{
     app::{
         bench::ink,
+        lists::tick,
         marks::Level,
         sheet::parts,
         theme::{self, Lettering},
@@ -39,7 +40,7 @@ pub(super) fn ui(
     let done = cooking.is_some_and(|(c, _)| c.done.contains(&line.id));
     let runs = cooking.is_some_and(|(c, now)| c.runs(line, now));
     let mut pressed = None;
-    let words = what(view, line);
+    let words = what(view, sheet, line);
     let place = place_words(&line.place, sheet, view.system);
     let place = match line.cook {
         Some(cook) if sheet.kitchen.cooks > 1 => format!("{place}, cook {cook}"),
@@ -49,7 +50,8 @@ pub(super) fn ui(
     let colour = if done { palette.soft } else { palette.ink };
     let buttons = if cooking.is_some() && !done { 96.0 } else { 8.0 };
     let wide = ui.available_width();
-    let room = (wide - TIMES - PLACE - buttons).max(120.0);
+    let indent = if cooking.is_some() { 28.0 } else { 0.0 };
+    let room = (wide - indent - TIMES - PLACE - buttons).max(120.0);
     let (times, at) = (format!("{}–{}", clock(line.from), clock(line.to)), &place);
     let times = ink::lay(ui, &times, Lettering::Strong, colour, TIMES - 8.0, 1);
     let at = ink::lay(ui, at, Lettering::Small, palette.soft, PLACE - 12.0, 2);
@@ -69,12 +71,16 @@ pub(super) fn ui(
     }
     ui.painter().hline(rect.x_range(), rect.bottom() - 0.5, Stroke::new(1.0, palette.hair));
     let top = rect.top() + 6.0;
-    ink::put(ui.painter(), pos2(rect.left() + 4.0, top), times);
-    ink::put(ui.painter(), pos2(rect.left() + TIMES, top + 1.0), at);
-    ink::put(ui.painter(), pos2(rect.left() + TIMES + PLACE, top), said);
+    let left = rect.left() + indent;
+    if cooking.is_some() {
+        tick(ui, pos2(rect.left() + 12.0, top + 9.0), done);
+    }
+    ink::put(ui.painter(), pos2(left + 4.0, top), times);
+    ink::put(ui.painter(), pos2(left + TIMES, top + 1.0), at);
+    ink::put(ui.painter(), pos2(left + TIMES + PLACE, top), said);
     if done {
         let y = top + 8.0;
-        ui.painter().hline(rect.left() + 4.0..=rect.left() + TIMES - 16.0, y, Stroke::new(1.5, palette.soft));
+        ui.painter().hline(left + 4.0..=left + TIMES - 16.0, y, Stroke::new(1.5, palette.soft));
     }
     focus_ring(ui, &response, 4);
     if response.clicked() {
@@ -93,7 +99,7 @@ pub(super) fn ui(
     }
     for caution in &line.cautions {
         ui.horizontal(|ui| {
-            ui.add_space(TIMES + PLACE);
+            ui.add_space(indent + TIMES + PLACE);
             ui.vertical(|ui| parts::remark(ui, Level::Caution, &view.said(&caution.text)));
         })
         .response
@@ -102,10 +108,16 @@ pub(super) fn ui(
     pressed
 }
 
+/// Whether a line says for which dish it is: not where the day makes one alone.
+pub(super) fn names_dish(sheet: &RunSheet, line: &Line) -> bool {
+    let others = sheet.lines.iter().filter(|l| l.batch.is_some()).any(|l| l.batch != line.batch);
+    !line.dish.is_empty() && (others || line.batch.is_none())
+}
+
 /// "Charred wedges: slice (heart 520 g, onion 120 g)".
-fn what(view: &View<'_>, line: &Line) -> String {
+fn what(view: &View<'_>, sheet: &RunSheet, line: &Line) -> String {
     let said = view.said(line.what.trim_end_matches('.'));
-    let mut words = if line.dish.is_empty() { said.into_owned() } else { format!("{}: {said}", line.dish) };
+    let mut words = if names_dish(sheet, line) { format!("{}: {said}", line.dish) } else { said.into_owned() };
     let mut amounts: Vec<String> =
         line.portions.iter().map(|(n, p)| format!("{n} {}", write_grams(p.get(), view.system))).collect();
     let companions = line.companions.iter().filter(|c| !c.1.is_crumb());

@@ -4,6 +4,7 @@ use super::{
     asking::sentence,
     eater::{self, EaterCard},
     frame::{self, Head, Keyboard},
+    kitchen::{self, KitchenTyped},
     minds,
     newcomer::Newcomer,
     parts, presence,
@@ -20,6 +21,7 @@ use egui::{Context, Ui};
 pub(super) struct HouseholdSheet {
     unfolded: Option<EaterCard>,
     newcomer: Newcomer,
+    kitchen: KitchenTyped,
 }
 
 /// Draws the sheet.
@@ -29,7 +31,7 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
     let usual = eaters.iter().filter(|e| !e.guest).count();
     let under = format!("{} at every meal, {units} adult portions", crate::quantity::write_units(usual, "eater", "eaters"));
     let head = Head {
-        title: "Who eats",
+        title: "Household and kitchen",
         under: &under,
         name: "household",
         width: 560.0,
@@ -70,6 +72,10 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
         });
         parts::section(ui, "Who sits down when");
         presence::ui(ui, view, actions);
+        parts::section(ui, "The kitchen");
+        kitchen::cooking_ui(ui, view, &mut sheet.kitchen, actions);
+        parts::section(ui, "Fridge and freezer");
+        kitchen::keeping_ui(ui, view, &mut sheet.kitchen, actions);
         parts::section(ui, "What this household minds");
         minds::ui(ui, view, actions);
     };

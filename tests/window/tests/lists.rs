@@ -20,7 +20,7 @@ fn every_list_opens_and_shows_its_own_lines() {
 
 #[test]
 fn a_line_is_ticked_off_by_a_press_anywhere_on_it_and_stays_ticked_on_coming_back() {
-    let mut w = window(WEEK);
+    let mut w = window_of(week(WEEK), [1440.0, 2600.0]);
     w.press("Lists");
     let line = w.names().into_iter().find(|n| n.starts_with("Smoked mackerel")).expect("it is bought");
     w.press(&line);
@@ -47,6 +47,7 @@ fn what_is_in_the_house_is_not_bought_until_it_is_said_otherwise() {
     let list = shopping_list(w.state().rotation(), w.state().hearth().cupboard(), w.state().book());
     let rice = list.lines.iter().find(|l| l.name.eq_ignore_ascii_case("rice")).expect("it is needed");
     assert!(rice.bought.is_zero(), "{rice:?}");
+    assert!(w.sees("Rice comes from the house"), "{:?}", w.names());
     w.press("There is always enough rice in the house");
     assert_eq!(*w.state().hearth().cupboard(), Cupboard::default());
 }
@@ -61,5 +62,5 @@ fn a_plan_without_meals_says_where_lists_come_from() {
     let mut w = window_of(bare, [1024.0, 700.0]);
     w.press("Lists");
     w.press("List: Prep");
-    assert!(w.names().iter().any(|n| n.starts_with("Nothing yet.")), "{:?}", w.names());
+    assert!(w.names().iter().any(|n| n.starts_with("Nothing is planned yet")), "{:?}", w.names());
 }

@@ -1,0 +1,51 @@
+//! Are the open meals filled in the window by the best there is, as one step that can be undone?
+
+use std::time::Duration;
+use tranche::judge::{Severity, judge};
+use tranche::rotation::{Edit, apply};
+use tranche_window_tests::{Hand as _, Window, supper, week, window_of};
+
+const SIZE: [f32; 2] = [1440.0, 1200.0];
+
+/// Frames until the worker has answered.
+fn wait_for(w: &mut Window<'_>, words: &str) {
+    for _ in 0..600 {
+        if w.names().iter().any(|n| n.contains(words)) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(50));
+        w.step();
+    }
+    panic!("{words} never came: {:?}", w.names());
+}
+
+#[test]
+fn one_open_supper_is_filled_by_the_best_and_undone_in_one_step() {
+    let before = week("red-cabbage-open");
+    let mut w = window_of(before.clone(), SIZE);
+    w.press("Fill the open meals");
+    assert!(w.sees("Fill Thursday supper"), "{:?}", w.names());
+    w.press("Find the best");
+    wait_for(&mut w, "none is better, proven");
+    w.press("Take this: ");
+    let filled = w.state().rotation().clone();
+    assert_eq!(filled.meal(supper(4)).servings.len(), 1, "it is served");
+    let stops = judge(&filled).findings.into_iter().filter(|f| f.severity == Severity::Stop).count();
+    assert_eq!(stops, 0);
+    assert!(w.sees("Dishes for "), "the bench is back: {:?}", w.names());
+    w.press("Undo: ");
+    assert_eq!(**w.state().rotation(), before);
+}
+
+#[test]
+fn what_cannot_be_filled_is_proven_so_with_what_to_loosen() {
+    // Tuesday takes all of the middle: nothing is left for Thursday.
+    let before = week("red-cabbage-open");
+    let serving = before.meal(supper(2)).servings[0].clone();
+    let edit = Edit::SetServing { slot: supper(2), batch: serving.batch, portion: serving.portion.with(800) };
+    let full = apply(&before, &edit).expect("the middle has it").rotation;
+    let mut w = window_of(full, SIZE);
+    w.press("Fill the open meals");
+    w.press("Find the best");
+    wait_for(&mut w, "cannot be filled, proven");
+}
