@@ -112,7 +112,7 @@ fn step_button(ui: &mut Ui, icon: Icon, verb: &str, words: Option<&str>, keys: &
 
 /// One click to a piece of one's own.
 pub fn start_button(ui: &mut Ui, actions: &mut Vec<Action>) {
-    if ui.add(Button::plain("Start with your own piece").icon(Icon::Plus)).clicked() {
+    if ui.add(Button::plain("Your own piece").name("Start with your own piece").icon(Icon::Plus)).clicked() {
         actions.push(Action::File(files::FileAction::New));
     }
 }

@@ -44,11 +44,14 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
         if bench.search.chars().count() > MOST_SEARCH {
             bench.search = bench.search.chars().take(MOST_SEARCH).collect();
         }
-        if bench.search.is_empty()
-            && has_open_meals(view)
-            && ui.add(Button::quiet("Fill the open meals…").name("Fill the open meals").fill_width()).clicked()
-        {
-            actions.push(Action::Turn(Page::Fill));
+        if bench.search.is_empty() && has_open_meals(view) {
+            // As wide as the entries below.
+            let width = ui.available_width() - SCROLL_BAR;
+            let fill = Button::quiet("Fill the open meals…").name("Fill the open meals").fill_width();
+            let pressed = ui.allocate_ui(vec2(width, 0.0), |ui| ui.add(fill).clicked()).inner;
+            if pressed {
+                actions.push(Action::Turn(Page::Fill));
+            }
         }
         let offers = bench.offers_for(view, slot);
         let wanted: Vec<&Offer> = offers.iter().filter(|o| matches_search(&o.dish, &bench.search)).collect();
