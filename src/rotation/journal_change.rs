@@ -214,8 +214,8 @@ mod tests {
     #[test]
     fn a_meal_written_twice_stands_once_and_a_stranger_cannot_be_struck() {
         let stew = line(3, "Stew", &["Asta"], Some(Heard::Again));
-        let (meals, _) = journal_after(&[stew.clone()], &JournalChange::Eaten(vec![stew.clone()])).expect("eaten");
-        assert_eq!(meals, [stew.clone()]);
+        let (meals, _) = journal_after(std::slice::from_ref(&stew), &JournalChange::Eaten(vec![stew.clone()])).expect("eaten");
+        assert_eq!(meals, std::slice::from_ref(&stew));
         let (none, _) = journal_after(&meals, &JournalChange::Strike(of(&stew))).expect("known");
         assert!(none.is_empty());
         let why = journal_after(&none, &JournalChange::Strike(of(&stew))).expect_err("it is gone");

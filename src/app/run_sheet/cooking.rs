@@ -123,10 +123,13 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
             let pressed = lines::ui(ui, view, &sheet, line, Some((cooking, now)), &mut page.chosen);
             match pressed {
                 Some(lines::Pressed::Done) => {
-                    if !cooking.done.remove(&line.id) {
+                    // A second press takes the tick away.
+                    let done = !cooking.done.remove(&line.id);
+                    if done {
                         cooking.done.insert(line.id);
-                        actions.push(Action::Say(format!("Done: {}", view.said(&line.what))));
                     }
+                    let word = if done { "Done" } else { "Still to do" };
+                    actions.push(Action::Say(format!("{word}: {}", view.said(&line.what))));
                 }
                 Some(lines::Pressed::Longer) => {
                     *cooking.late.entry(line.id).or_insert(0) += MORE;

@@ -35,7 +35,7 @@ fn lines_tick_off_while_cooking_and_the_next_one_stands_in_large_letters() {
     wait_for(&mut w, "Begin at 17:00");
     w.press("Start cooking");
     w.step();
-    let line = w.names().into_iter().filter(|n| n.starts_with("17:00 to 17:03, ring 1")).next_back().expect("the first line");
+    let line = w.names().into_iter().rfind(|n| n.starts_with("17:00 to 17:03, ring 1")).expect("the first line");
     let rows = || "Fill the biggest pan";
     assert!(w.sees(rows()), "{:?}", w.names());
     w.press(&line);
