@@ -32,7 +32,7 @@ pub fn source(
     bench: &mut Bench,
     actions: &mut Vec<Action>,
 ) {
-    if response.drag_started_by(PointerButton::Primary) {
+    if response.drag_started_by(PointerButton::Primary) || is_flung(ui, response, bench) {
         bench.carry = Some(Carry { what: what.clone(), held: Held::Drag, again: false });
         return;
     }
@@ -44,6 +44,20 @@ pub fn source(
     } else if response.clicked_by(PointerButton::Primary) && on_click == OnClick::PicksUp && bench.carry.is_none() {
         actions.push(Action::PickUp(what.clone()));
     }
+}
+
+/// Whether it was pressed and pulled away within one frame: a slow machine or a quick hand. What is dragged is then looked for
+/// where the pointer has got to, and found to be nothing; it is known by where it was pressed.
+fn is_flung(ui: &Ui, response: &Response, bench: &Bench) -> bool {
+    // The edges of a share are pulled, not carried.
+    const EDGE: f32 = 10.0;
+    let (from, to) = ui.input(|i| {
+        let pressed = i.pointer.primary_pressed() && i.pointer.primary_down();
+        (i.pointer.press_origin().filter(|_| pressed), i.pointer.latest_pos())
+    });
+    let (Some(from), Some(to)) = (from, to) else { return false };
+    let within = response.interact_rect.shrink2(vec2(EDGE, 0.0)).contains(from) && !response.rect.contains(to);
+    within && bench.carry.is_none() && ui.ctx().dragged_id().is_none() && ui.ctx().layer_id_at(from) == Some(response.layer_id)
 }
 
 /// Keys while something is carried, and on a focused card or share. Before drawing, so that no widget takes them first.

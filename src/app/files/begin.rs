@@ -18,7 +18,7 @@ use crate::{
 use egui::Context;
 use std::{
     path::{Path, PathBuf},
-    sync::Arc,
+    sync::{Arc, OnceLock},
     time::Instant,
 };
 
@@ -32,7 +32,10 @@ pub(super) fn demo(book: &Book) -> Rotation {
 
 /// Whether these are the people of the demo, who are nobody's own household.
 pub(in crate::app) fn are_of_the_demo(household: &Household) -> bool {
-    rotation_from_text(Path::new("demo.rotation.ron"), DEMO).is_ok_and(|demo| demo.household == *household)
+    // Asked in every frame, read once.
+    static PEOPLE: OnceLock<Option<Household>> = OnceLock::new();
+    let read = || rotation_from_text(Path::new("demo.rotation.ron"), DEMO).ok().map(|demo| demo.household);
+    PEOPLE.get_or_init(read).as_ref() == Some(household)
 }
 
 fn empty(book: &Book) -> Rotation {

@@ -391,3 +391,27 @@ fn a_batch_of_the_bank_is_served_beside_a_meal() {
     assert!(r.batch(BatchId(r.meal(supper(2)).servings[1].batch.0)).is_some());
     undoes_to(&mut w, &week(OPEN));
 }
+
+#[test]
+fn a_share_pressed_and_pulled_away_within_one_frame_is_still_carried() {
+    let mut w = window("red-cabbage-open");
+    let (from, to) = (w.place("middle, free, 280 g"), w.place("Thursday supper, empty"));
+    w.event(egui::Event::PointerMoved(from));
+    w.run();
+    w.event(egui::Event::PointerButton {
+        pos: from,
+        button: egui::PointerButton::Primary,
+        pressed: true,
+        modifiers: Modifiers::NONE,
+    });
+    w.event(egui::Event::PointerMoved(to));
+    w.step();
+    w.event(egui::Event::PointerButton {
+        pos: to,
+        button: egui::PointerButton::Primary,
+        pressed: false,
+        modifiers: Modifiers::NONE,
+    });
+    w.run();
+    assert_eq!(served(&w, supper(4)).map(|s| s.1), Some(280));
+}
