@@ -42,9 +42,9 @@ const COLD: [(Option<f64>, &str); 5] =
 pub(super) fn cooking_ui(ui: &mut Ui, view: &View<'_>, typed: &mut KitchenTyped, actions: &mut Vec<Action>) {
     let now = view.rotation.kitchen;
     let mut set = |next: Kitchen| actions.push(Action::Edit(Edit::SetKitchen(next)));
-    numbers(ui, "Cooks", "cooks", 1..=4, now.cooks, |n| set(Kitchen { cooks: n, ..now }));
-    numbers(ui, "Rings of the hob", "rings", 0..=6, now.rings, |n| set(Kitchen { rings: n, ..now }));
-    numbers(ui, "Shelves of the oven", "shelves", 0..=3, now.shelves, |n| set(Kitchen { shelves: n, ..now }));
+    numbers(ui, "Cooks", ("cook", "cooks"), 1..=4, now.cooks, |n| set(Kitchen { cooks: n, ..now }));
+    numbers(ui, "Rings of the hob", ("ring", "rings"), 0..=6, now.rings, |n| set(Kitchen { rings: n, ..now }));
+    numbers(ui, "Shelves of the oven", ("shelf", "shelves"), 0..=3, now.shelves, |n| set(Kitchen { shelves: n, ..now }));
     parts::chips_label(ui, "The oven");
     parts::flow(ui, |ui| {
         for (fan, words) in [(false, "without a fan"), (true, "with a fan: set 20 °C lower")] {
@@ -190,11 +190,20 @@ fn cut_edit(view: &View<'_>, day: DayNo, from: &str, to: &str) -> Result<Edit, S
     apply(view.rotation, &edit).map(|_| edit).map_err(|refusal| sentence(&refusal))
 }
 
-fn numbers(ui: &mut Ui, label: &str, what: &str, range: std::ops::RangeInclusive<u8>, now: u8, mut set: impl FnMut(u8)) {
+fn numbers(
+    ui: &mut Ui,
+    label: &str,
+    (one, many): (&str, &str),
+    range: std::ops::RangeInclusive<u8>,
+    now: u8,
+    mut set: impl FnMut(u8),
+) {
     parts::chips_label(ui, label);
     parts::flow(ui, |ui| {
         for n in range {
-            if parts::choice(ui, &n.to_string(), &format!("The kitchen has {n} {what}"), now == n) && now != n {
+            if parts::choice(ui, &n.to_string(), &format!("The kitchen has {n} {}", if n == 1 { one } else { many }), now == n)
+                && now != n
+            {
                 set(n);
             }
         }

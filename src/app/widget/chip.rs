@@ -63,7 +63,9 @@ impl Widget for Chip<'_> {
         // A double edge needs the room of a target to leave its words free.
         let height = if self.selected.is_some() || self.level == Some(Level::Stop) { TARGET } else { HEIGHT };
         let cut = words.elided;
-        let (rect, response) = ui.allocate_exact_size(vec2(words.size().x + 2.0 * ROOM, height), sense);
+        // One digit alone would be too narrow to hit.
+        let width = (words.size().x + 2.0 * ROOM).max(if self.selected.is_some() { TARGET } else { 0.0 });
+        let (rect, response) = ui.allocate_exact_size(vec2(width, height), sense);
 
         response.widget_info(|| {
             let name = self.name.unwrap_or(self.words);
