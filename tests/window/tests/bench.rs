@@ -398,13 +398,10 @@ fn a_share_pressed_and_pulled_away_within_one_frame_is_still_carried() {
     let (from, to) = (w.place("middle, free, 280 g"), w.place("Thursday supper, empty"));
     w.event(egui::Event::PointerMoved(from));
     w.run();
-    w.event(egui::Event::PointerButton {
-        pos: from,
-        button: egui::PointerButton::Primary,
-        pressed: true,
-        modifiers: Modifiers::NONE,
-    });
-    w.event(egui::Event::PointerMoved(to));
+    // Both in one frame; `event` would give each a frame of its own.
+    let (button, modifiers) = (egui::PointerButton::Primary, Modifiers::NONE);
+    let pressed = egui::Event::PointerButton { pos: from, button, pressed: true, modifiers };
+    w.input_mut().events.extend([pressed, egui::Event::PointerMoved(to)]);
     w.step();
     w.event(egui::Event::PointerButton {
         pos: to,
