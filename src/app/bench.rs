@@ -266,7 +266,7 @@ fn drawer_buttons(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut
 }
 
 /// The colour that a kind is drawn in; a quiet brown where its six digits do not read.
-fn kind_colour(view: &View<'_>) -> Color32 {
+pub(super) fn kind_colour(view: &View<'_>) -> Color32 {
     let digits = &view.rotation.kind.colour;
     let channel = |at: usize| digits.get(at..at + 2).and_then(|two| u8::from_str_radix(two, 16).ok());
     match (channel(0), channel(2), channel(4)) {

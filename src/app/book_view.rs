@@ -63,6 +63,8 @@ pub enum Page {
     Bench,
     /// How alike the meals are.
     Likeness,
+    /// Clocks, cooling, and who eats what.
+    Keeping,
     /// The open meals filled. No tab: the bench leads to it.
     Fill,
     /// When each step of a day's cooking is done.
@@ -77,9 +79,10 @@ pub enum Page {
 
 impl Page {
     /// All, with what their tabs say.
-    pub const ALL: [(Page, &str); 6] = [
+    pub const ALL: [(Page, &str); 7] = [
         (Page::Bench, "Bench"),
         (Page::Likeness, "Likeness"),
+        (Page::Keeping, "Keeping"),
         (Page::RunSheet, "Run sheet"),
         (Page::Lists, "Lists"),
         (Page::Book, "Dish book"),

@@ -12,6 +12,7 @@ use super::{
     hearth::Hearth,
     journal::{self, JournalView},
     judged::Judged,
+    keeping::{self, KeepingView},
     lists::{self, ListsView},
     run_sheet::{self, RunSheetView},
     sheet::{self, OpenSheet},
@@ -76,6 +77,7 @@ pub struct Desk {
     alike: AlikeView,
     journal: JournalView,
     lists: ListsView,
+    keeping: KeepingView,
     run_sheet: RunSheetView,
     fill: FillView,
     who: Option<EaterId>,
@@ -108,6 +110,7 @@ impl Desk {
             alike: AlikeView::default(),
             journal: JournalView::default(),
             lists: ListsView::default(),
+            keeping: KeepingView::default(),
             run_sheet: RunSheetView::default(),
             fill: FillView::default(),
             who: None,
@@ -237,6 +240,7 @@ impl Desk {
             hearth: &self.hearth,
             who: self.who,
             table: judged.table(self.who),
+            clocks: judged.clocks(),
         };
         let modal = self.sheet.is_some() || self.files.asks();
         let (history, files) = (&self.history, &self.files);
@@ -244,6 +248,7 @@ impl Desk {
         match self.page {
             Page::Bench => bench::ui(ui, frame, &mut self.bench, &mut actions),
             Page::Likeness => alike::ui(ui, frame, &mut self.alike, &mut actions),
+            Page::Keeping => keeping::ui(ui, frame, &mut self.keeping, &mut actions),
             Page::Fill => fill::ui(ui, frame, &mut self.fill, &mut actions),
             Page::RunSheet => run_sheet::ui(ui, frame, &mut self.run_sheet, &mut actions),
             Page::Lists => lists::ui(ui, frame, &mut self.lists, &mut actions),
@@ -426,6 +431,7 @@ impl Desk {
             self.bench = Bench::default();
             self.lists.plan_replaced();
             self.run_sheet.plan_replaced();
+            self.keeping.plan_replaced();
             self.fill.plan_replaced();
             self.page = Page::Bench;
             self.sheet = None;
@@ -540,6 +546,7 @@ impl Desk {
             hearth: &self.hearth,
             who: self.who,
             table: None,
+            clocks: &[],
         };
         Some(ask(&view))
     }

@@ -2,7 +2,7 @@
 
 use crate::{
     book::Book,
-    judge::{Home, Judgement, LikenessTable, Mend, judge_at_home, mends_at_home},
+    judge::{ClockBar, Home, Judgement, LikenessTable, Mend, clock_bars, judge_at_home, mends_at_home},
     rotation::{EaterId, Rotation},
 };
 use std::sync::{
@@ -20,6 +20,7 @@ pub struct Judged {
     looking: Option<Looking>,
     /// Meals compared, for those who were asked about.
     tables: Vec<LikenessTable>,
+    clocks: Vec<ClockBar>,
 }
 
 struct Looking {
@@ -39,7 +40,7 @@ impl Judged {
         let judgement = judge_at_home(rotation, home);
         let looking = look_for_mends(rotation.clone(), book.clone(), home.clone(), &judgement, ctx.clone());
         let mends = vec![Vec::new(); judgement.findings.len()];
-        Judged { revision, home: home.clone(), judgement, mends, looking, tables: Vec::new() }
+        Judged { revision, home: home.clone(), judgement, mends, looking, tables: Vec::new(), clocks: clock_bars(rotation) }
     }
 
     /// The revision that this is about.
@@ -55,6 +56,11 @@ impl Judged {
     /// Mends in the findings' order; empty where none are found, or none yet.
     pub fn mends(&self) -> &[Vec<Mend>] {
         &self.mends
+    }
+
+    /// Every clock as a bar.
+    pub fn clocks(&self) -> &[ClockBar] {
+        &self.clocks
     }
 
     /// Compares the meals of one eater, or of everybody, unless that has been done at this revision.

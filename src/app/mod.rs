@@ -17,6 +17,7 @@ mod fill;
 pub mod hearth;
 mod journal;
 mod judged;
+mod keeping;
 mod lists;
 pub mod marks;
 mod run_sheet;

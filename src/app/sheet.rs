@@ -11,6 +11,7 @@ use std::sync::Arc;
 
 mod about;
 mod asking;
+mod boxes;
 mod dates;
 mod days;
 mod eater;

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     book::{Book, Dish, Texture},
-    judge::{Judgement, LikenessTable, Mend, Severity, Verdict},
+    judge::{ClockBar, Judgement, LikenessTable, Mend, Severity, Verdict},
     quantity::{Portion, System, said_in, write_grams},
     rotation::{EaterId, Rotation, Serving, Slot},
 };
@@ -33,6 +33,8 @@ pub struct View<'a> {
     pub who: Option<EaterId>,
     /// Their meals compared, where one eater is chosen or the page of likeness is open.
     pub table: Option<&'a LikenessTable>,
+    /// Every clock as a bar.
+    pub clocks: &'a [ClockBar],
 }
 
 impl View<'_> {

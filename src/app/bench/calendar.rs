@@ -47,6 +47,11 @@ impl Grid {
         (left, left + self.column)
     }
 
+    /// From the left of a day to that of the next.
+    pub fn step(&self) -> f32 {
+        self.column + AIR
+    }
+
     /// The cell of a day in a row.
     pub fn cell(&self, day: DayNo, row: usize) -> Rect {
         let (left, right) = self.column(day);

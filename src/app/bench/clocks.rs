@@ -2,54 +2,68 @@
 
 use super::{calendar::Grid, hand::named, ink, kind_colour};
 use crate::app::{
+    keeping::phases::{self, Days, Inks, Inside},
     theme::{self, Lettering},
     view::{View, spoken},
 };
 use crate::{
-    judge::{KeepingLine, KeepingState},
+    judge::{BarOf, ClockBar, KeptAs},
     quantity::DayNo,
+    rotation::Rotation,
 };
-use egui::{Id, Rect, Role, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
+use egui::{Id, Rect, Role, Sense, Ui, pos2, vec2};
 
 /// Height of a bar with the air under it.
-const BAR: f32 = 20.0;
+const BAR: f32 = 22.0;
 /// No more bars than these: the rest is on the cards.
 const MOST: usize = 4;
 
-/// One bar.
+/// One bar: what has the very same clock shares it.
 pub struct Bar {
     words: String,
-    since: DayNo,
-    last_day: DayNo,
-    raw: bool,
+    clock: ClockBar,
 }
 
 /// The bars worth drawing: raw parts that the plan still needs on a later day, and what is made and kept over night.
 pub fn bars(view: &View<'_>) -> Vec<Bar> {
     let r = view.rotation;
-    let mut out: Vec<Bar> = Vec::new();
-    let kept = |line: &&KeepingLine| line.last_use.is_some_and(|used| used > line.since);
-    let raw = view.judged.keeping.iter().filter(kept).filter(|l| matches!(l.state, KeepingState::Raw(_)));
-    let mut by_day: std::collections::BTreeMap<DayNo, Vec<&str>> = Default::default();
-    for line in raw {
-        by_day.entry(line.last_day).or_default().push(line.what.trim_end_matches(", raw"));
-    }
-    for (last_day, names) in by_day {
-        let words = format!("{}, uncut: good to {}", names.join(", "), r.day_name(last_day));
-        out.push(Bar { words, since: r.piece.opened.max(DayNo::FIRST), last_day, raw: true });
-    }
-    // What is banked outlives the window: its jar says enough.
-    let banked = |line: &&KeepingLine| match line.state {
-        KeepingState::Made(id) | KeepingState::Cooked(id) => r.dish_of(id).is_some_and(|d| d.role == crate::book::Role::Bank),
-        KeepingState::Raw(_) | KeepingState::CookedWhole => false,
+    // What is used up on its first day needs no bar; nor has what is put by, whose jar says enough.
+    let kept = |bar: &&ClockBar| match bar.gone() {
+        Some(gone) => gone.day > bar.from.day,
+        None => bar.steps.len() > 1 || bar.held(bar.from.day).is_some(),
     };
-    let made = view.judged.keeping.iter().filter(kept).filter(|l| !matches!(l.state, KeepingState::Raw(_)) && !banked(l));
-    for line in made {
-        let words = format!("{}: eat by {}", line.what, r.day_name(line.last_day));
-        out.push(Bar { words, since: line.since, last_day: line.last_day, raw: false });
+    let needed = |bar: &&ClockBar| kept(bar) && !matches!(bar.state, KeptAs::Banked | KeptAs::Companion);
+    let mut out: Vec<(Vec<&str>, &ClockBar)> = Vec::new();
+    for bar in view.clocks.iter().filter(needed) {
+        let same = |(_, other): &&mut (Vec<&str>, &ClockBar)| {
+            matches!((&bar.of, &other.of), (BarOf::Part(_), BarOf::Part(_)))
+                && (other.from, other.nice, other.safe, other.state) == (bar.from, bar.nice, bar.safe, bar.state)
+        };
+        match out.iter_mut().find(same) {
+            Some((names, _)) => names.push(&bar.what),
+            None => out.push((vec![&bar.what], bar)),
+        }
     }
     out.truncate(MOST);
-    out
+    out.into_iter().map(|(names, bar)| Bar { words: words(r, &names, bar), clock: bar.clone() }).collect()
+}
+
+/// "Core, middle, uncut: eats well to Wednesday, safe to Sunday".
+fn words(r: &Rotation, names: &[&str], bar: &ClockBar) -> String {
+    let names: Vec<String> = names.iter().enumerate().map(|(i, n)| if i == 0 { (*n).to_string() } else { lower(n) }).collect();
+    let uncut = if bar.state == KeptAs::Raw { ", uncut" } else { "" };
+    let safe = phases::edge_words(r, bar.safe);
+    if bar.nice.ends() < bar.safe.ends() {
+        format!("{}{uncut}: eats well to {}, safe to {safe}", names.join(", "), phases::edge_words(r, bar.nice))
+    } else {
+        format!("{}{uncut}: eat by {safe}", names.join(", "))
+    }
+}
+
+/// A name within a sentence.
+fn lower(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// How high the bars are together.
@@ -60,24 +74,25 @@ pub fn height(bars: &[Bar]) -> f32 {
 /// Draws the bars from `top` on.
 pub fn ui(ui: &Ui, view: &View<'_>, grid: &Grid, bars: &[Bar], top: f32) {
     let palette = theme::palette(ui);
-    let last = view.rotation.last_day();
+    let inks = Inks { palette, piece: kind_colour(view) };
+    let (first, last) = (DayNo::FIRST, view.rotation.last_day());
+    let left = grid.column(first).0;
+    let right = grid.column(last).1 + 6.0;
     for (row, bar) in bars.iter().enumerate() {
-        let left = grid.column(bar.since.clamp(DayNo::FIRST, last)).0;
-        let beyond = bar.last_day > last;
-        let right = grid.column(bar.last_day.clamp(DayNo::FIRST, last)).1 + if beyond { 6.0 } else { 0.0 };
-        let rect = Rect::from_min_max(
-            pos2(left, top + row as f32 * BAR),
-            pos2(right.max(left + 40.0), top + (row as f32 + 1.0) * BAR - 4.0),
-        );
-        let colour = kind_colour(view);
-        let (ground, line) =
-            if bar.raw { (palette.piece_tint(colour), palette.piece_edge(colour)) } else { (palette.sunk, palette.line) };
-        ui.painter().rect(rect, 8.0, ground, Stroke::new(1.0, line), StrokeKind::Inside);
+        let place = Rect::from_min_max(pos2(left, top + row as f32 * BAR), pos2(right, top + (row as f32 + 1.0) * BAR - 4.0));
+        let days = Days { left, step: grid.step(), first };
+        phases::paint(ui.painter(), place, &days, &bar.clock, inks, Inside::Nothing);
+        let (from, to) = (days.x(bar.clock.from.begins()).max(left), days.x(bar.clock.safe.ends()).min(right));
+        let own = Rect::from_x_y_ranges(from..=to.max(from + 4.0), place.y_range());
+        let beyond = bar.clock.safe.day > last;
         let words = if beyond { format!("{} →", bar.words) } else { bar.words.clone() };
-        let galley = ink::lay(ui, &words, Lettering::Small, palette.ink, rect.width() - 20.0, 1);
-        let at = pos2(rect.left() + 10.0, rect.center().y - galley.size().y / 2.0);
+        let galley = ink::lay(ui, &words, Lettering::Small, palette.ink, own.width() - 20.0, 1);
+        let at = pos2(own.left() + 10.0, own.center().y - galley.size().y / 2.0 - 1.0);
+        // Hatching and words would fight: the words stand on a ground of their own.
+        let ground = Rect::from_min_size(at, galley.size()).expand2(vec2(3.0, -1.0));
+        ui.painter().rect_filled(ground, 3.0, palette.card.gamma_multiply(0.72));
         ink::put(ui.painter(), at, galley);
-        let response = ui.interact(rect.expand2(vec2(0.0, 1.0)), Id::unique(("clock", row)), Sense::hover());
+        let response = ui.interact(own.expand2(vec2(0.0, 1.0)), Id::unique(("clock", row)), Sense::hover());
         named(ui, &response, Role::Label, &spoken(&bar.words));
         response.on_hover_text(&bar.words);
     }

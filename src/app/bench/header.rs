@@ -1,6 +1,6 @@
 //! The head of the bench: what is planned, and the few things that open over it.
 
-use super::Frame;
+use super::{Frame, ink};
 use crate::app::{
     SettingChange, Settings,
     action::Action,
@@ -20,7 +20,7 @@ const HEIGHT: f32 = 36.0;
 /// How wide the head's buttons are taken to be before they have been drawn once.
 const GUESS: f32 = 720.0;
 /// Under this width the sheets of the plan are in a menu.
-const ALL_SHEETS: f32 = 1320.0;
+const ALL_SHEETS: f32 = 1420.0;
 /// Sizes offered in the menu, in percent.
 const ZOOMS: [u32; 6] = [80, 100, 110, 125, 150, 200];
 
@@ -37,7 +37,14 @@ pub fn ui(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) {
             ui.set_min_width(left);
             let view = &frame.view;
             ui.add(Label::new(Lettering::Title.text(view.rotation.heading()).color(palette.ink)).truncate());
-            ui.add(Label::new(Lettering::Body.text(window_words(view)).color(palette.soft)).truncate());
+            // Whole or not at all: half a name says nothing.
+            let fits = |words: &String| {
+                let galley = ink::lay(ui, words, Lettering::Body, palette.soft, f32::INFINITY, 1);
+                galley.size().x <= ui.available_width()
+            };
+            if let Some(words) = window_words(view).iter().find(|words| fits(words)) {
+                ui.add(Label::new(Lettering::Body.text(words).color(palette.soft)).extend());
+            }
         });
         let start = ui.cursor().left();
         right(ui, frame, room, actions);
@@ -171,7 +178,8 @@ fn look_entries(ui: &mut Ui, settings: Settings, actions: &mut Vec<Action>) {
 }
 
 /// "Mon 7 – Thu 10 December · Asta, Bo, Kim".
-fn window_words(view: &View<'_>) -> String {
+/// The days and the people, the longest first.
+fn window_words(view: &View<'_>) -> [String; 3] {
     let r = view.rotation;
     let (first, last) = (r.date(DayNo::FIRST), r.date(r.last_day()));
     let day = |date: jiff::civil::Date, with_month: bool| {
@@ -185,8 +193,9 @@ fn window_words(view: &View<'_>) -> String {
         format!("{} – {}", day(first, first.month() != last.month()), day(last, true))
     };
     let people: Vec<&str> = r.household.eaters.iter().map(|e| e.name.as_str()).collect();
-    let people = if people.len() > 6 { format!("{} eaters", people.len()) } else { people.join(", ") };
-    format!("{days} · {people}")
+    let number = if people.len() == 1 { "1 eater".into() } else { format!("{} eaters", people.len()) };
+    let names = if people.len() > 6 { number.clone() } else { people.join(", ") };
+    [format!("{days} · {names}"), format!("{days} · {number}"), days]
 }
 
 /// The English name of a month.

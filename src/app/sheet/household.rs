@@ -2,6 +2,7 @@
 
 use super::{
     asking::sentence,
+    boxes::{self, BoxesTyped},
     eater::{self, EaterCard},
     frame::{self, Head, Keyboard},
     kitchen::{self, KitchenTyped},
@@ -22,6 +23,7 @@ pub(super) struct HouseholdSheet {
     unfolded: Option<EaterCard>,
     newcomer: Newcomer,
     kitchen: KitchenTyped,
+    boxes: BoxesTyped,
 }
 
 /// Draws the sheet.
@@ -76,6 +78,8 @@ pub(super) fn ui(ctx: &Context, view: &View<'_>, keyboard: &mut Keyboard, sheet:
         kitchen::cooking_ui(ui, view, &mut sheet.kitchen, actions);
         parts::section(ui, "Fridge and freezer");
         kitchen::keeping_ui(ui, view, &mut sheet.kitchen, actions);
+        parts::section(ui, "What food is cooled in");
+        parts::steady(ui, "boxes", |ui| boxes::ui(ui, view, &mut sheet.boxes, actions));
         parts::section(ui, "What this household minds");
         minds::ui(ui, view, actions);
     };

@@ -61,6 +61,7 @@ impl SheetDesk {
             hearth: &self.hearth,
             who: None,
             table: None,
+            clocks: &[],
         };
         let mut actions = Vec::new();
         sheet::ui(ctx, &view, open, &mut actions);

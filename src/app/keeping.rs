@@ -1,0 +1,80 @@
+//! How long everything keeps, how what is kept back warm gets cold, and who eats what: what makes the plan safe, to look at.
+
+use super::{
+    bench::{self, Frame},
+    theme::{self, STEP},
+    widget::{Button, Card},
+};
+use crate::app::action::Action;
+use egui::{Frame as Ground, Margin, ScrollArea, Ui};
+
+mod clocks;
+mod cooling;
+mod curve;
+mod eaters;
+pub(super) mod phases;
+mod seek;
+
+use cooling::Pots;
+
+/// Which of the three.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Which {
+    /// Until when everything keeps.
+    #[default]
+    Clocks,
+    /// How pots and boxes get cold.
+    Cooling,
+    /// Who eats what at each meal.
+    Eaters,
+}
+
+impl Which {
+    const ALL: [(Which, &str); 3] =
+        [(Which::Clocks, "How long it keeps"), (Which::Cooling, "Cooling"), (Which::Eaters, "Who eats what")];
+}
+
+/// What the page remembers between frames.
+#[derive(Default)]
+pub struct KeepingView {
+    which: Which,
+    pots: Pots,
+}
+
+impl KeepingView {
+    /// Another plan: nothing of the old one is looked at any more.
+    pub fn plan_replaced(&mut self) {
+        self.pots = Pots::default();
+    }
+}
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, frame: Frame<'_>, keeping: &mut KeepingView, actions: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let margin = bench::MARGIN;
+    let paper = Ground::new().fill(palette.paper);
+    bench::around(ui, &frame, actions);
+    let view = frame.view;
+    let middle = paper.inner_margin(Margin { left: margin, right: margin, top: 0, bottom: 16 });
+    egui::CentralPanel::default().frame(middle).show(ui, |ui| {
+        Card::new().room(20).show(ui, |ui| {
+            ui.set_min_size(ui.available_size());
+            ui.horizontal(|ui| {
+                ui.spacing_mut().item_spacing.x = 4.0;
+                for (which, words) in Which::ALL {
+                    let name = format!("Keeping: {words}");
+                    if ui.add(Button::tab(words, keeping.which == which).name(&name)).clicked() {
+                        keeping.which = which;
+                    }
+                }
+            });
+            ui.add_space(STEP);
+            let salt = ("keeping", keeping.which as u8);
+            ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| match keeping.which {
+                Which::Clocks => clocks::ui(ui, &view),
+                Which::Cooling => cooling::ui(ui, &view, &mut keeping.pots, actions),
+                Which::Eaters => eaters::ui(ui, &view),
+            });
+        });
+    });
+}
