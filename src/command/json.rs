@@ -147,6 +147,10 @@ pub(super) fn cooling(all: &[Cooling]) -> Value {
             let stages = c.chilled.stages.iter().map(|s| {
                 json!({ "to_c": s.stage.to_c, "within_min": s.stage.within, "took_min": s.took.map(tenth), "passes": s.passes() })
             });
+            let stays = c.question.stays.iter().map(|s| {
+                let minutes = Some(s.minutes).filter(|m| *m > 0.0);
+                json!({ "place": s.place.words(), "minutes": minutes, "stirred": s.stirred })
+            });
             json!({
                 "batch": c.batch.map(|b| b.0),
                 "what": c.what,
@@ -156,6 +160,8 @@ pub(super) fn cooling(all: &[Cooling]) -> Value {
                 "vessel": c.question.vessel.one,
                 "count": c.question.count,
                 "depth_cm": tenth(c.chilled.depth_cm),
+                "lid": c.question.lid,
+                "stays": stays.collect::<Vec<_>>(),
                 "rule": c.question.rule.source,
                 "passes": c.passes(),
                 "verdict": c.chilled.verdict(),

@@ -3,7 +3,7 @@
 use super::{
     Code, Finding, Severity,
     cooling::{
-        Advice, CAVEAT, Chill, Chilled, Place, Spare, Stay, Vessel, advise, advise_with, chill, question_of, question_of_whole,
+        Advice, CAVEAT, Chill, Chilled, Place, Round, Spare, Stay, Vessel, advise, advise_with, chill, question_of, question_of_whole,
     },
     index::Index,
     words::{grams, listed},
@@ -88,7 +88,7 @@ fn cooling(rotation: &Rotation, batch: Option<BatchId>, what: String, day: DayNo
 }
 
 /// The household's own boxes.
-fn spare(rotation: &Rotation) -> Vec<Spare> {
+pub(super) fn spare(rotation: &Rotation) -> Vec<Spare> {
     rotation.storage.boxes.iter().map(|b| Spare { vessel: Vessel::of_box(b), count: u32::from(b.count) }).collect()
 }
 
@@ -140,14 +140,31 @@ struct Told {
 }
 
 /// The verdict by depth: of one food in one vessel in one place a layer cools the later the deeper it is, so there is a depth up to
-/// which it is in time. That depth is reckoned once and remembered; the amount of a plan then only says how deep it stands.
+/// which it is in time. That depth is reckoned once and remembered; the amount of a plan then only says how deep it stands. What
+/// is poured over on its way is reckoned as it is, and remembered too.
 fn told(rotation: &Rotation, question: &Chill) -> Option<Told> {
     let volume = litres(question) / 1_000.0;
-    let depth = question.vessel.depth_m(volume / f64::from(question.count));
-    let limit = deepest(question)?;
-    let what = if question.count == 1 { &question.vessel.one } else { &question.vessel.several };
-    let stands = format!(", {:.1}\u{a0}cm deep in {} {what}", 100.0 * depth, question.count);
-    if depth <= limit {
+    let poured = question.stays.iter().find_map(|s| s.into.as_ref());
+    let (vessel, count) = poured.map_or((&question.vessel, question.count), |(v, n)| (v, *n));
+    let depth = vessel.depth_m(volume / f64::from(count));
+    let exactly = || remembered(question, &|q| chill(q).ok().map(|c| f64::from(u8::from(c.passes())))).map(|n| n > 0.5);
+    let in_time = match (poured, deepest(question)) {
+        (None, Some(limit)) if depth <= limit => true,
+        // That depth is rounded down to the millimetre.
+        (None, Some(limit)) if depth > limit + 0.001 => false,
+        (None, None) => return None,
+        _ => exactly()?,
+    };
+    let what = if count == 1 { &vessel.one } else { &vessel.several };
+    let stands = format!(", {:.1}\u{a0}cm deep in {count} {what}", 100.0 * depth);
+    // Boxes that nobody has cool nothing.
+    let own = rotation.storage.boxes.iter().find(|b| b.name == vessel.one && u32::from(b.count) < count);
+    if let Some(own) = own {
+        let there_are = if own.count == 1 { "there is 1".into() } else { format!("there are {}", own.count) };
+        let words = format!("{stands}, of which {there_are}: not all of it goes in; name more boxes or keep back less");
+        return Some(Told { words, passes: false });
+    }
+    if in_time {
         return Some(Told { words: format!("{stands}: cold in time"), passes: true });
     }
     let stages = question.rule.stages.iter().map(|s| format!("{:.0}\u{a0}°C within {}", s.to_c, span(s.within)));
@@ -194,27 +211,59 @@ const MOST_BOXES: u32 = 12;
 /// How deep, in metres, this food may stand in this vessel and place and be cold in time; 0 where no depth is. To a millimetre,
 /// on the safe side. Nothing where it cannot be reckoned.
 fn deepest(question: &Chill) -> Option<f64> {
-    static KNOWN: OnceLock<Mutex<HashMap<String, Option<f64>>>> = OnceLock::new();
     // A place that is warmer than the rule asks for gets nothing so cold.
     let warm = question.stays.last().is_some_and(|s| s.place == Place::Fridge)
         && question.rule.stages.iter().any(|s| s.to_c <= question.climate.fridge_c);
     if warm {
         return Some(0.0);
     }
-    let one = Chill { count: 1, grams: Grams::clamped(1), ..question.clone() };
-    let key = format!("{one:?}");
+    let mut one = question.clone();
+    (one.count, one.grams) = (1, Grams::clamped(1));
+    remembered(&one, &searched)
+}
+
+/// The answer to a question, reckoned once and remembered.
+fn remembered(question: &Chill, answer: &dyn Fn(&Chill) -> Option<f64>) -> Option<f64> {
+    static KNOWN: OnceLock<Mutex<HashMap<Vec<u64>, Option<f64>>>> = OnceLock::new();
+    let key = fingerprint(question);
     let known = KNOWN.get_or_init(Mutex::default);
     // A lock that somebody died with holds whole answers all the same.
-    if let Some(depth) = known.lock().unwrap_or_else(|e| e.into_inner()).get(&key) {
-        return *depth;
+    if let Some(found) = known.lock().unwrap_or_else(|e| e.into_inner()).get(&key) {
+        return *found;
     }
-    let depth = searched(&one);
+    let found = answer(question);
     let mut known = known.lock().unwrap_or_else(|e| e.into_inner());
     if known.len() >= REMEMBERED {
         known.clear();
     }
-    known.insert(key, depth);
-    depth
+    known.insert(key, found);
+    found
+}
+
+/// Everything that an answer depends on, as numbers; names are not among it.
+fn fingerprint(q: &Chill) -> Vec<u64> {
+    let mut key = vec![q.grams.get().into(), q.count.into(), u64::from(q.food.stirs) + 2 * u64::from(q.lid)];
+    let mut figure = |n: f64| key.push(n.to_bits());
+    [q.food.k, q.food.rho, q.food.cp, q.start_c, q.climate.room_c, q.climate.fridge_c, q.climate.tap_c, q.rule.from_c]
+        .into_iter()
+        .for_each(&mut figure);
+    for stage in &q.rule.stages {
+        figure(stage.to_c);
+        figure(stage.within);
+    }
+    let poured = q.stays.iter().filter_map(|s| s.into.as_ref());
+    for (vessel, count) in poured.chain([&(q.vessel.clone(), q.count)]) {
+        let (length, width) = match vessel.round {
+            Round::Circle(d) => (d, 0.0),
+            Round::Rectangle(l, w) => (l, w),
+        };
+        [length, width, vessel.height_m, f64::from(*count), f64::from(vessel.wall as u8)].into_iter().for_each(&mut figure);
+    }
+    for stay in &q.stays {
+        [f64::from(stay.place as u8), stay.minutes, f64::from(u8::from(stay.stirred))].into_iter().for_each(&mut figure);
+        figure(f64::from(u8::from(stay.into.is_some())));
+    }
+    key
 }
 
 fn searched(one: &Chill) -> Option<f64> {

@@ -30,7 +30,7 @@ pub use block::{Block, Faces, Phase, Round};
 pub use body::{Body, CoolingError, Shape};
 pub use chill::{CAVEAT, Chill, ChillError, Chilled, Point, StageOutcome, Stay, chill};
 pub use food::{Food, Surety};
-pub use kept::{food_of, kept_back, kept_whole, question_of, question_of_whole};
+pub use kept::{boxing_of, food_of, kept_back, kept_whole, question_of, question_of_whole};
 pub use rule::{Rule, Stage};
 pub use series::{Mode, Series, centre_c, modes, seconds_to};
 pub use vessel::{Climate, Place, Vessel, Wall};

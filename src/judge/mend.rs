@@ -3,6 +3,7 @@
 //! For each sort of finding the files below think of edits that a cook would try; every one is carried out on a copy and
 //! judged, and only those are offered that cure without doing harm.
 
+mod boxes;
 mod candidate;
 mod clock;
 mod cost;
@@ -143,7 +144,11 @@ fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<C
         Code::Allergy | Code::NothingToEat | Code::Barred | Code::Dislike | Code::DishCaution | Code::Care => {
             people::candidates(rotation, book, finding)
         }
-        Code::Cooling if finding.severity < Severity::Note => mass::more_on_the_day(rotation, finding),
+        Code::Cooling if finding.severity < Severity::Note => {
+            let mut all = boxes::otherwise_boxed(rotation, finding);
+            all.extend(mass::more_on_the_day(rotation, finding));
+            all
+        }
         Code::NotDescribed | Code::PieceCaution | Code::Cooling | Code::Advice => Vec::new(),
     }
 }
@@ -297,8 +302,11 @@ fn cures(old: &[Finding], new: &[Finding], finding: &Finding) -> bool {
     };
     let (before, after) = (of_cause(old), of_cause(new));
     let count = |all: &[Option<EaterId>], who| all.iter().filter(|w| **w == who).count();
-    // Crumbs of what was much are a note, and none the worse for being told.
-    let only_crumbs = |f: &Finding| f.code == finding.code && f.code == Code::Unallocated && f.severity > finding.severity;
+    // Crumbs of what was much are a note, and so is that a pot is cold in time now; none the worse for being told.
+    let only_crumbs = |f: &Finding| {
+        let told = f.code == Code::Unallocated || f.code == Code::Cooling && cause(f) == own;
+        told && f.code == finding.code && f.severity > finding.severity
+    };
     feelers(finding).all(|who| count(&after, who) < count(&before, who)) || new.iter().any(|f| f.speaks() && only_crumbs(f))
 }
 

@@ -1,7 +1,7 @@
 //! The one place where edits are carried out.
 
 use super::{
-    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, fridge, kitchen,
+    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, boxing, fridge, kitchen,
     settle::settle, storage,
 };
 use super::{Overruled, Slot, validate::is_good_name, validate::validate};
@@ -63,6 +63,8 @@ fn carry_out(r: &mut Rotation, edit: &Edit) -> Outcome {
         Edit::SetStorage(storage) => storage::set(r, storage),
         Edit::Freeze(stay) => storage::freeze(r, stay),
         Edit::KeepOut(what) => storage::keep_out(r, what),
+        Edit::BoxUp(boxing) => boxing::set(r, boxing),
+        Edit::BoxAsUsual(of) => boxing::as_usual(r, *of),
         Edit::Overrule { finding, reason } => {
             if !is_good_name(reason) {
                 return refuse("say in a few words why the warning may be left");

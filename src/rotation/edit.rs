@@ -1,7 +1,7 @@
 //! Every change that can be made to a rotation, one value each.
 
 use super::{
-    BatchId, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, Kitchen, MealtimeId, Rotation, Slot, Source, Storage,
+    BatchId, Boxing, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, KeptBack, Kitchen, MealtimeId, Rotation, Slot, Source, Storage,
 };
 use crate::{
     book::{Dish, PartId},
@@ -187,6 +187,10 @@ pub enum Edit {
     Freeze(FrozenStay),
     /// Leave in the fridge what was to be frozen.
     KeepOut(Frozen),
+    /// Say how what is kept back of one cooking is boxed up to cool: into what and how many, how deep, lid, counter, bath.
+    BoxUp(Boxing),
+    /// Box it up again as the plan takes for granted.
+    BoxAsUsual(KeptBack),
     /// Overrule a warning, with a reason.
     Overrule {
         /// The finding.

@@ -1,6 +1,6 @@
 //! What this kitchen has to keep food in beside the fridge: boxes, a freezer if there is one, a rule for cooling of its own.
 
-use super::{BatchId, Rotation, apply::Outcome, apply::refuse, validate::is_good_name};
+use super::{BatchId, Boxing, KeptBack, Rotation, apply::Outcome, apply::refuse, validate::is_good_name};
 use crate::{
     book::PartId,
     quantity::{DayNo, Days},
@@ -38,6 +38,9 @@ pub struct Storage {
     /// What lies in the freezer, and when.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub frozen: Vec<FrozenStay>,
+    /// How what is kept back is boxed up to cool, where it is not as usual; one entry for each thing at most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub boxed: Vec<Boxing>,
 }
 
 /// A sort of box that cooked food is cooled in.
@@ -53,6 +56,17 @@ pub struct FoodBox {
     pub metal: bool,
     /// How many there are.
     pub count: u8,
+}
+
+impl FoodBox {
+    /// What several of a vessel are called: "flat boxes".
+    pub fn several(one: &str) -> String {
+        match one.strip_suffix("box") {
+            Some(rest) => format!("{rest}boxes"),
+            None if one.ends_with('s') => one.to_string(),
+            None => format!("{one}s"),
+        }
+    }
 }
 
 /// A household's own rule: so cold within so many minutes of coming down to 57 °C.
@@ -113,6 +127,11 @@ impl Storage {
         self.frozen.iter().find(|f| f.what == *what)
     }
 
+    /// How a thing is boxed up, where somebody has said so.
+    pub fn boxing(&self, of: KeptBack) -> Option<&Boxing> {
+        self.boxed.iter().find(|b| b.of == of)
+    }
+
     /// What cannot be, in one sentence.
     pub(super) fn fault(&self, r: &Rotation) -> Option<String> {
         if self.boxes.len() > MAX_BOXES {
@@ -151,6 +170,14 @@ impl Storage {
                 return Some("something is frozen twice: food is not frozen again once it has thawed".into());
             }
             if let Some(fault) = stay.fault(r) {
+                return Some(fault);
+            }
+        }
+        for (i, boxing) in self.boxed.iter().enumerate() {
+            if self.boxed[..i].iter().any(|b| b.of == boxing.of) {
+                return Some("something is boxed up in two ways: say one".into());
+            }
+            if let Some(fault) = boxing.fault(r) {
                 return Some(fault);
             }
         }
@@ -223,6 +250,8 @@ pub(super) fn set(r: &mut Rotation, storage: &Storage) -> Outcome {
         storage.frozen.clear();
     }
     r.storage = storage;
+    // A box that is gone takes along what was to go into it.
+    super::boxing::settle(r);
     match r.storage.fault(r) {
         Some(fault) => refuse(fault),
         None => Ok(words),
@@ -262,8 +291,9 @@ pub(super) fn keep_out(r: &mut Rotation, what: &Frozen) -> Outcome {
     Ok(format!("Do not freeze {}", super::serve::batch_name(r, what.batch())))
 }
 
-/// Drops what no longer is: stays of batches that are gone, or that have moved past them.
+/// Drops what no longer is: stays of batches that are gone, or that have moved past them, and how such were boxed up.
 pub(super) fn settle(r: &mut Rotation) {
+    super::boxing::settle(r);
     if r.storage.frozen.is_empty() {
         return;
     }

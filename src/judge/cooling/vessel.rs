@@ -64,16 +64,22 @@ impl Vessel {
         Vessel::new("tray", "trays", Round::Rectangle(0.32, 0.24), 0.05, Wall::Metal)
     }
 
+    /// The pot of 24 cm, box or tray that every kitchen is taken to have, by its name ([`crate::rotation::USUAL_VESSELS`]).
+    pub fn usual(name: &str) -> Option<Vessel> {
+        match name {
+            "pot" => Some(Vessel::pot(0.24)),
+            "box" => Some(Vessel::storage_box()),
+            "tray" => Some(Vessel::tray()),
+            _ => None,
+        }
+    }
+
     /// A box of the household's own.
     pub fn of_box(own: &FoodBox) -> Vessel {
         let metres = |mm: u16| f64::from(mm) / 1_000.0;
         let (length, width, height) = own.size_mm;
         let wall = if own.metal { Wall::Metal } else { Wall::Plastic };
-        let several = match own.name.strip_suffix("box") {
-            Some(rest) => format!("{rest}boxes"),
-            None if own.name.ends_with('s') => own.name.clone(),
-            None => format!("{}s", own.name),
-        };
+        let several = FoodBox::several(&own.name);
         Vessel::new(&own.name, &several, Round::Rectangle(metres(length), metres(width)), metres(height), wall)
     }
 

@@ -10,6 +10,7 @@ use crate::{
 /// Sorts of edits, for offering different ones. The order is of no weight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Sort {
+    Boxes,
     Grams,
     Twin,
     Day,
@@ -27,6 +28,8 @@ impl Sort {
     /// How much of the plan such an edit turns over; our own judgement, for ranking alone.
     fn size(self) -> u32 {
         match self {
+            // Nothing of what is eaten, when and by whom changes.
+            Sort::Boxes => 50,
             Sort::Grams | Sort::Twin => 100,
             Sort::Day | Sort::Move => 200,
             Sort::Serve => 250,
