@@ -8,6 +8,7 @@ use super::{
 use crate::app::action::Action;
 use egui::{Frame as Ground, Margin, ScrollArea, Ui};
 
+mod boxing;
 mod clocks;
 mod cooling;
 mod curve;

@@ -1,22 +1,23 @@
 //! What is kept back warm: a curve for each cooking, whether it is cold in time, and what to do otherwise.
 
-use super::{curve, seek::Seek};
+use super::{boxing, curve, seek::Seek};
 use crate::{
     app::{
         action::Action,
         marks::Level,
         sheet::parts,
         theme::{self, Lettering, STEP},
-        view::View,
-        widget::Card,
+        view::{View, spoken},
+        widget::{Button, Card},
     },
     judge::{
         Cooling,
-        cooling::{Chill, Place},
+        cooling::{Advice, Chill, Place, boxing_of},
     },
-    rotation::capital,
+    rotation::{KeptBack, capital},
 };
 use egui::Ui;
+use std::{collections::BTreeSet, sync::Arc};
 
 /// Width and height of a curve.
 const CURVE: (f32, f32) = (440.0, 216.0);
@@ -29,17 +30,21 @@ const NARROW: f32 = 900.0;
 #[derive(Default)]
 pub(super) struct Pots {
     seek: Option<Seek>,
+    /// What is shown while that of a later revision is still reckoned.
+    last: Option<Arc<Vec<Cooling>>>,
+    /// What is being boxed up another way.
+    open: BTreeSet<KeptBack>,
 }
 
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, pots: &mut Pots, actions: &mut Vec<Action>) {
     if pots.seek.as_ref().is_none_or(|s| s.revision() != view.revision) {
         pots.seek = Some(Seek::begin(view.rotation.clone(), view.revision, ui.ctx()));
     }
-    let Some(found) = pots.seek.as_mut().and_then(Seek::found) else {
-        ui.horizontal(|ui| {
-            ui.spinner();
-            parts::quiet(ui, "Reckoning how it cools…");
-        });
+    if let Some(found) = pots.seek.as_mut().and_then(Seek::found) {
+        pots.last = Some(found);
+    }
+    let Some(found) = pots.last.clone() else {
+        parts::quiet(ui, "Reckoning how it cools…");
         return;
     };
     if found.is_empty() {
@@ -51,7 +56,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, pots: &mut Pots, actions: &mut Ve
         return;
     }
     for cooling in found.iter() {
-        pot_ui(ui, view, cooling, actions);
+        pot_ui(ui, view, cooling, &mut pots.open, actions);
         ui.add_space(STEP);
     }
     if let Some(first) = found.first() {
@@ -68,10 +73,22 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, pots: &mut Pots, actions: &mut Ve
     }
 }
 
-fn pot_ui(ui: &mut Ui, view: &View<'_>, cooling: &Cooling, actions: &mut Vec<Action>) {
+/// A way that passes, to take at once.
+fn way_ui(ui: &mut Ui, view: &View<'_>, cooling: &Cooling, way: &Advice, actions: &mut Vec<Action>) {
+    let boxing = boxing_of(view.rotation, boxing::kept_back(cooling), &way.changed);
+    ui.horizontal_top(|ui| {
+        if let Some(boxing) = boxing
+            && ui.add(Button::mend("Do it so").name(&spoken(&format!("Do it so: {}", way.words)))).clicked()
+        {
+            boxing::ask(view, boxing, actions);
+        }
+        parts::plain(ui, way.words.as_str());
+    });
+}
+
+fn pot_ui(ui: &mut Ui, view: &View<'_>, cooling: &Cooling, open: &mut BTreeSet<KeptBack>, actions: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let level = if cooling.passes() { Level::Fine } else { Level::Caution };
-    let _ = actions;
     Card::new().ground(palette.card).room(16).fill_width().show(ui, |ui| {
         let wide = if ui.available_width() < NARROW { NARROW_CURVE } else { CURVE.0 };
         ui.horizontal_top(|ui| {
@@ -84,10 +101,26 @@ fn pot_ui(ui: &mut Ui, view: &View<'_>, cooling: &Cooling, actions: &mut Vec<Act
                 parts::quiet(ui, how_words(view, cooling));
                 parts::remark(ui, level, &cooling.chilled.verdict());
                 for way in &cooling.ways {
-                    parts::plain(ui, format!("Or: {}", way.words));
+                    way_ui(ui, view, cooling, way, actions);
                 }
                 if cooling.chilled.freezes {
                     parts::remark(ui, Level::Note, "Its edge freezes: take it out of the freezer before that.");
+                }
+                let of = boxing::kept_back(cooling);
+                let shown = open.contains(&of);
+                let (words, name) = match shown {
+                    true => ("Done with that", format!("Done with boxing up {}", cooling.what)),
+                    false => ("Box it up another way", format!("Box up {} another way", cooling.what)),
+                };
+                if ui.add(Button::mend(words).name(&name)).clicked() {
+                    if shown {
+                        open.remove(&of);
+                    } else {
+                        open.insert(of);
+                    }
+                }
+                if shown {
+                    boxing::ui(ui, view, cooling, actions);
                 }
             });
         });

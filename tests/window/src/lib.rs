@@ -72,6 +72,8 @@ pub trait Hand {
     fn press(&mut self, name: &str);
     /// Types into the shelf's search.
     fn search(&mut self, words: &str);
+    /// Puts words into a field in the place of what stands there.
+    fn fill(&mut self, field: &str, words: &str);
     /// Gives the keyboard to what begins with `name`.
     fn focus(&mut self, name: &str);
     /// Presses keys one after the other.
@@ -120,6 +122,21 @@ impl Hand for Window<'_> {
 
     fn search(&mut self, words: &str) {
         self.focus("Search dishes");
+        self.event(egui::Event::Text(words.into()));
+        self.run();
+    }
+
+    fn fill(&mut self, field: &str, words: &str) {
+        let is_it = |n: &egui_kittest::Node<'_>| {
+            n.accesskit_node().role() == egui::accesskit::Role::TextInput && name_of(n).is_some_and(|l| l.starts_with(field))
+        };
+        match self.root().children_recursive().find(is_it) {
+            Some(node) => node.focus(),
+            None => panic!("no field is called {field}; there are:\n{}", self.names().join("\n")),
+        }
+        self.run();
+        self.key_press_modifiers(Modifiers::COMMAND, egui::Key::A);
+        self.run();
         self.event(egui::Event::Text(words.into()));
         self.run();
     }

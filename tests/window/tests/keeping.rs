@@ -61,7 +61,26 @@ fn a_box_that_cools_too_slowly_is_drawn_with_ways_that_do() {
     w.press("Keeping");
     w.press("Keeping: Cooling");
     wait_for(&mut w, "Curve of roast turkey, off the bone: Not cold in time");
-    assert!(w.names().iter().any(|n| n.contains("Divide it between 2 boxes")), "{:?}", w.names());
+    w.press("Do it so: Divide it between 2 boxes");
+    wait_for(&mut w, "Curve of roast turkey, off the bone: Cold in time");
+    w.press("Undo");
+    wait_for(&mut w, "Curve of roast turkey, off the bone: Not cold in time");
+}
+
+#[test]
+fn a_cooking_is_boxed_up_another_way_by_presses_and_put_back_as_usual() {
+    let mut w = window_of(week("turkey-mended"), TALL);
+    w.press("Keeping");
+    w.press("Keeping: Cooling");
+    wait_for(&mut w, "Curve of roast turkey, off the bone: Not cold in time");
+    w.press("Box up roast turkey, off the bone another way");
+    w.press("roast turkey, off the bone goes into one more");
+    wait_for(&mut w, "Curve of roast turkey, off the bone: Cold in time");
+    w.press("roast turkey, off the bone goes into: tray");
+    wait_for(&mut w, "in 1 tray");
+    w.press("roast turkey, off the bone as usual");
+    assert!(w.state().rotation().storage.boxed.is_empty());
+    wait_for(&mut w, "Curve of roast turkey, off the bone: Not cold in time");
 }
 
 #[test]
@@ -92,7 +111,7 @@ fn boxes_and_a_rule_of_one_s_own_go_into_the_plan_and_nonsense_does_not() {
     w.fill("Height, cm", "4.5");
     w.press("Add the box");
     let own = FoodBox { name: "flat box".into(), size_mm: (280, 180, 45), metal: false, count: 1 };
-    assert_eq!(w.state().rotation().storage.boxes, [own]);
+    assert_eq!(w.state().rotation().storage.boxes, [own], "{:?}", w.names());
     w.press("One flat box more");
     assert_eq!(w.state().rotation().storage.boxes[0].count, 2);
     w.fill("As cold as, °C", "8");
