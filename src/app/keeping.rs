@@ -13,10 +13,13 @@ mod clocks;
 mod cooling;
 mod curve;
 mod eaters;
+mod freezer;
+mod model;
 pub(super) mod phases;
 mod seek;
 
 use cooling::Pots;
+use freezer::Freezable;
 
 /// Which of the three.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -40,12 +43,13 @@ impl Which {
 pub struct KeepingView {
     which: Which,
     pots: Pots,
+    freezable: Freezable,
 }
 
 impl KeepingView {
     /// Another plan: nothing of the old one is looked at any more.
     pub fn plan_replaced(&mut self) {
-        self.pots = Pots::default();
+        *self = KeepingView { which: self.which, ..KeepingView::default() };
     }
 }
 
@@ -72,7 +76,11 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, keeping: &mut KeepingView, actions: &mu
             ui.add_space(STEP);
             let salt = ("keeping", keeping.which as u8);
             ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| match keeping.which {
-                Which::Clocks => clocks::ui(ui, &view),
+                Which::Clocks => {
+                    clocks::ui(ui, &view);
+                    model::ui(ui, &view);
+                    freezer::ui(ui, &view, &mut keeping.freezable, actions);
+                }
                 Which::Cooling => cooling::ui(ui, &view, &mut keeping.pots, actions),
                 Which::Eaters => eaters::ui(ui, &view),
             });

@@ -68,10 +68,8 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>) {
     ui.add_space(STEP);
     parts::quiet(
         ui,
-        "Days after the opening or the making, in a fridge at 5 °C or colder; the shortest life of what is in a dish counts. A \
-         warmer fridge shortens them by the growth of Listeria and of spoilage (square-root model, Ratkowsky 1982; constants and \
-         range with each kind in the dish book), a colder one lengthens nothing. Guidance: local codes, labels and licensed \
-         advice prevail.",
+        "Days after the opening or the making, in a fridge at 5 °C or colder; the shortest life of what is in a dish counts, what \
+         goes into it included. Guidance: local codes, labels and licensed advice prevail.",
     );
 }
 

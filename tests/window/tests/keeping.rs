@@ -124,3 +124,29 @@ fn boxes_and_a_rule_of_one_s_own_go_into_the_plan_and_nonsense_does_not() {
     w.press("Take away the flat box");
     assert!(w.state().rotation().storage.boxes.is_empty());
 }
+
+#[test]
+fn the_freezer_is_there_only_where_the_kitchen_has_one_and_a_press_puts_things_in_and_takes_them_out() {
+    let mut w = window_of(week("red-cabbage-mended"), TALL);
+    w.press("Keeping");
+    assert!(!w.names().iter().any(|n| n.starts_with("Freeze ")), "none unless somebody says so");
+    w.press("Household");
+    w.press("The freezer: at");
+    w.press("Close");
+    let freeze = w.names().into_iter().find(|n| n.starts_with("Freeze Leaf rolls")).expect("the rolls wait a night");
+    w.press(&freeze);
+    assert_eq!(w.state().rotation().storage.frozen.len(), 1);
+    assert!(w.names().iter().any(|n| n.contains("in the freezer from Wednesday to Thursday")), "{:?}", w.names());
+    w.press("Keep out of the freezer: Leaf rolls");
+    assert!(w.state().rotation().storage.frozen.is_empty());
+}
+
+#[test]
+fn the_models_that_shorten_limits_are_shown_with_their_constants_and_sources() {
+    let mut w = window_of(week("turkey-mended"), TALL);
+    w.press("Keeping");
+    w.press("How a warm fridge shortens it");
+    let names = w.names();
+    assert!(names.iter().any(|n| n.contains("−1.18") && n.contains("FAO/WHO 2004") && n.contains("3 to 35")), "{names:?}");
+    assert!(names.iter().any(|n| n == "2.2 ×"), "Listeria at 8 °C against 5 °C: (9.18 / 6.18) squared is 2.2: {names:?}");
+}
