@@ -17,6 +17,7 @@ mod freezer;
 mod model;
 pub(super) mod phases;
 mod seek;
+mod unopened;
 
 use cooling::Pots;
 use freezer::Freezable;
@@ -80,6 +81,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, keeping: &mut KeepingView, actions: &mu
                     clocks::ui(ui, &view);
                     model::ui(ui, &view);
                     freezer::ui(ui, &view, &mut keeping.freezable, actions);
+                    unopened::ui(ui, &view);
                 }
                 Which::Cooling => cooling::ui(ui, &view, &mut keeping.pots, actions),
                 Which::Eaters => eaters::ui(ui, &view),

@@ -4,6 +4,7 @@ use super::{Bench, GramsField};
 use crate::{
     app::{
         action::Action,
+        book_view::Page,
         carry::Carried,
         marks::Icon,
         theme::{self, Lettering, TALL_TARGET},
@@ -170,6 +171,9 @@ fn buttons(ui: &mut Ui, slot: Slot, serving: &Serving, actions: &mut Vec<Action>
         }
         if ui.add(Button::mend("Take off").name("Take it off the meal")).clicked() {
             actions.push(Action::Edit(Edit::RemoveServing { slot, batch: serving.batch }));
+        }
+        if ui.add(Button::mend("How it keeps").name("How long it keeps, how it cools, who eats it")).clicked() {
+            actions.push(Action::Turn(Page::Keeping));
         }
     });
 }

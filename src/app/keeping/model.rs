@@ -75,10 +75,14 @@ fn table(ui: &mut Ui) {
             cell(ui, format!("{c:.0}\u{a0}°C"), true);
             cell(ui, format!("{:.1} ×", safe_rate(c)), true);
             for limit in LIMITS {
-                // For as long as the limit itself, and longer: it is never over sooner than the last hour counted.
                 let history = [Spell { hours: 24.0 * f64::from(limit), c }];
                 let left = shorten(Days(limit), &history).limit.0;
-                cell(ui, if left == 1 { "1 day".into() } else { format!("{left} days") }, true);
+                let words = match left {
+                    0 => "its own day".into(),
+                    1 => "1 day".into(),
+                    n => format!("{n} days"),
+                };
+                cell(ui, words, true);
             }
             ui.end_row();
         }

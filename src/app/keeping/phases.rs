@@ -103,7 +103,8 @@ pub fn paint(painter: &Painter, row: Rect, days: &Days, bar: &ClockBar, inks: In
         dotted(&clip, cold, palette.note);
     }
     clip.rect_stroke(rect, CORNER, Stroke::new(palette.edge_width(), line), StrokeKind::Inside);
-    if let Some(tender) = bar.tender {
+    // Where it was over before this was made, it says nothing here: the findings do.
+    if let Some(tender) = bar.tender.filter(|t| t.ends() > bar.from.begins()) {
         dashed(&clip, x(tender.ends()), row.y_range(), palette.caution);
     }
     // The heavy end: eaten by here.
