@@ -136,7 +136,7 @@ fn day_heads(ui: &Ui, view: &View<'_>, head: Rect, days: &Days, last: DayNo) {
 fn said(view: &View<'_>, bar: &ClockBar) -> String {
     let r = view.rotation;
     let mut words = format!("{}, {}: since {}", bar.what, kept_words(bar), edge_words(r, bar.from));
-    if bar.nice != bar.safe {
+    if bar.nice != bar.safe && bar.nice.ends() > bar.from.begins() {
         words.push_str(&format!(", eats well to {}", edge_words(r, bar.nice)));
     }
     words.push_str(&format!(", safe to {}", edge_words(r, bar.safe)));
