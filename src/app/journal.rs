@@ -6,7 +6,7 @@
 use super::{
     action::Action,
     bench::{self, Frame},
-    sheet::parts,
+    sheet::{long_date, parts},
     theme::{self, Lettering, STEP},
     widget::Card,
 };
@@ -20,6 +20,9 @@ mod meal;
 const SIDE: f32 = 380.0;
 /// Under this width it is narrower.
 const NARROW: f32 = 1100.0;
+
+/// Wider than this no line of it is.
+const WIDEST: f32 = 760.0;
 
 /// What the page remembers between frames.
 #[derive(Default)]
@@ -67,13 +70,15 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, journal: &mut JournalView, actions: &mu
             ui.add_space(STEP);
             ScrollArea::vertical().id_salt("meals").auto_shrink(false).show(ui, |ui| {
                 ui.spacing_mut().item_spacing.y = STEP / 2.0;
+                // A word and its meal stay within one glance, however wide the window is.
+                ui.set_max_width(ui.available_width().min(WIDEST));
                 let mut day = None;
                 for slot in slots {
                     if day != Some(slot.day) {
                         if day.is_some() {
                             ui.add_space(2.0 * STEP);
                         }
-                        let words = format!("{}, {}", view.rotation.day_name(slot.day), view.rotation.date(slot.day));
+                        let words = long_date(view.rotation.date(slot.day));
                         ui.label(Lettering::SmallStrong.text(words).color(palette.soft));
                         day = Some(slot.day);
                     }

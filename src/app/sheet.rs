@@ -5,6 +5,7 @@
 
 use super::{action::Action, view::View};
 use crate::rotation::{Household, Rotation, Template};
+pub(super) use dates::long_date;
 use egui::Context;
 use jiff::civil::Date;
 use std::sync::Arc;

@@ -8,7 +8,7 @@ use super::{
 use crate::{
     book::{Heat, Profile},
     quantity::DayNo,
-    rotation::{Batch, EaterId, Rotation},
+    rotation::{Batch, EaterId, Rotation, month_name},
 };
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -59,22 +59,7 @@ pub(super) fn season(rotation: &Rotation, plates: &Plates<'_>, hemisphere: Optio
 
 /// "November".
 fn month(rotation: &Rotation, day: DayNo) -> &'static str {
-    const NAMES: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    let place = usize::try_from(rotation.date(day).month()).unwrap_or(1);
-    NAMES.get(place.saturating_sub(1)).copied().unwrap_or_default()
+    month_name(rotation.date(day))
 }
 
 fn is_cold(profile: &Profile) -> bool {

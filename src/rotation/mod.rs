@@ -44,9 +44,10 @@ pub use meal::{Meal, Mealtime, MealtimeId, Serving, Slot, TwinServing};
 pub use piece::{Condition, PartMass, Piece, TrimLine, share_out_whole};
 pub(crate) use piece::{GIVEN_AWAY, divide};
 pub(crate) use plan::capital;
-#[cfg(feature = "window")]
-pub(crate) use plan::weekday_name;
+pub(crate) use plan::month_name;
 pub use plan::{FindingKey, MAX_DAYS, MAX_MEALTIMES, Overruled, Rotation};
+#[cfg(feature = "window")]
+pub(crate) use plan::{MONTHS, weekday_name};
 pub(crate) use serve::fitting_twins;
 pub use serve::{best_source, cannot_eat, most_for, piece_is, suggested_portion, typical_at};
 pub use storage::{

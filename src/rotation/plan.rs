@@ -245,6 +245,16 @@ pub(crate) fn weekday_name(date: Date) -> &'static str {
     }
 }
 
+/// The English names of the months.
+pub(crate) const MONTHS: [&str; 12] =
+    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+
+/// The English name of a date's month.
+pub(crate) fn month_name(date: Date) -> &'static str {
+    // A month is 1 to 12.
+    MONTHS[usize::try_from(date.month() - 1).unwrap_or(0) % 12]
+}
+
 /// `text` with its first letter a capital.
 pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();

@@ -12,7 +12,10 @@ use crate::app::{
     view::{View, spoken},
     widget::{Button, IconButton},
 };
-use crate::quantity::{DayNo, System};
+use crate::{
+    quantity::{DayNo, System},
+    rotation::month_name,
+};
 use egui::{Align, Id, Label, Layout, ScrollArea, Ui, vec2};
 
 /// Height of the head.
@@ -184,7 +187,7 @@ fn window_words(view: &View<'_>) -> [String; 3] {
     let (first, last) = (r.date(DayNo::FIRST), r.date(r.last_day()));
     let day = |date: jiff::civil::Date, with_month: bool| {
         let short = &r.weekday(DayNo(((date - r.first_day).get_days() + 1) as i16))[..3];
-        let month = if with_month { format!(" {}", month_name(date.month())) } else { String::new() };
+        let month = if with_month { format!(" {}", month_name(date)) } else { String::new() };
         format!("{short}\u{a0}{}{month}", date.day())
     };
     let days = if first == last {
@@ -196,23 +199,4 @@ fn window_words(view: &View<'_>) -> [String; 3] {
     let number = if people.len() == 1 { "1 eater".into() } else { format!("{} eaters", people.len()) };
     let names = if people.len() > 6 { number.clone() } else { people.join(", ") };
     [format!("{days} · {names}"), format!("{days} · {number}"), days]
-}
-
-/// The English name of a month.
-pub fn month_name(month: i8) -> &'static str {
-    const NAMES: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    NAMES.get((month - 1).clamp(0, 11) as usize).copied().unwrap_or("")
 }

@@ -236,8 +236,8 @@ fn grams(ui: &Ui, view: &View<'_>, bar: &ClockBar, days: &Days, chart: Rect) {
     let painter = ui.painter().with_clip_rect(chart.intersect(ui.clip_rect()));
     let end = days.x(bar.safe.ends()).min(chart.right());
     for (i, (edge, left)) in bar.steps.iter().enumerate() {
-        let begins = days.x(edge.begins()).max(chart.left()) + 6.0;
-        let ends = bar.steps.get(i + 1).map_or(end, |(next, _)| days.x(next.begins())).min(end);
+        let begins = days.x(if i == 0 { edge.begins() } else { edge.ends() }).max(chart.left()) + 6.0;
+        let ends = bar.steps.get(i + 1).map_or(end, |(next, _)| days.x(next.ends())).min(end);
         if left.is_zero() {
             continue;
         }

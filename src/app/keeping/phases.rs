@@ -82,7 +82,7 @@ pub fn paint(painter: &Painter, row: Rect, days: &Days, bar: &ClockBar, inks: In
     let (from, safe) = (x(bar.from.begins()), x(bar.safe.ends()));
     let (palette, line) = (inks.palette, inks.line(bar.state));
     // After the last of it only a thread says how long it would have kept.
-    let gone = bar.gone().filter(|_| inside == Inside::Amounts).map(|edge| x(edge.begins()));
+    let gone = bar.gone().filter(|_| inside == Inside::Amounts).map(|edge| x(edge.ends()));
     let end = gone.map_or(safe, |gone| gone.min(safe)).max(from + BAR_LEAST);
     if end < safe {
         clip.line_segment([pos2(end, row.center().y), pos2(safe, row.center().y)], Stroke::new(1.0, palette.line));
@@ -160,8 +160,8 @@ fn amounts(painter: &Painter, rect: Rect, x: &impl Fn(f64) -> f32, bar: &ClockBa
         return;
     }
     for (i, (edge, left)) in bar.steps.iter().enumerate() {
-        let begins = x(edge.begins()).max(rect.left());
-        let ends = bar.steps.get(i + 1).map_or(rect.right(), |(next, _)| x(next.begins())).min(rect.right());
+        let begins = x(if i == 0 { edge.begins() } else { edge.ends() }).max(rect.left());
+        let ends = bar.steps.get(i + 1).map_or(rect.right(), |(next, _)| x(next.ends())).min(rect.right());
         if left.is_zero() || ends <= begins {
             continue;
         }
@@ -173,7 +173,9 @@ fn amounts(painter: &Painter, rect: Rect, x: &impl Fn(f64) -> f32, bar: &ClockBa
 
 /// How much there is at a moment; nothing for a pack, and before it begins.
 pub fn held_at(bar: &ClockBar, at: f64) -> Option<Portion> {
-    bar.steps.iter().rev().find(|(edge, _)| edge.begins() <= at).map(|(_, left)| *left)
+    // What is taken at no known hour is there until that day is over.
+    let taken = bar.steps.iter().skip(1).rev().find(|(edge, _)| edge.ends() <= at);
+    taken.or_else(|| bar.steps.first().filter(|(edge, _)| edge.begins() <= at)).map(|(_, left)| *left)
 }
 
 /// "Wednesday", "Friday 12:00".

@@ -1,17 +1,9 @@
 //! Dates and clock times as people type and read them.
 
-use crate::rotation::weekday_name;
+use crate::rotation::{MONTHS, month_name, weekday_name};
 use jiff::civil::{Date, Time};
 
-const MONTHS: [&str; 12] =
-    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
-
 const WEEKDAYS: [&str; 7] = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
-
-fn month_name(date: Date) -> &'static str {
-    // A month is 1 to 12.
-    MONTHS[(date.month() as usize - 1) % 12]
-}
 
 /// "Mon 7 Dec 2026": what stands in a field, and is read again.
 pub(super) fn write_date(date: Date) -> String {
@@ -25,7 +17,7 @@ pub(super) fn short_date(date: Date) -> String {
 }
 
 /// "Monday 7 December".
-pub(super) fn long_date(date: Date) -> String {
+pub(in crate::app) fn long_date(date: Date) -> String {
     format!("{} {} {}", weekday_name(date), date.day(), month_name(date))
 }
 
