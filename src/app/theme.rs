@@ -163,6 +163,8 @@ fn spacing() -> Spacing {
         menu_width: 280.0,
         menu_spacing: SMALL_STEP,
         combo_height: 280.0,
+        // A menu is as high as its entries: what scrolls in it says itself how high it may be.
+        default_area_size: Vec2::new(600.0, 2_000.0),
         scroll: ScrollStyle {
             bar_width: 10.0,
             floating_width: 4.0,
