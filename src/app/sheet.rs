@@ -3,7 +3,7 @@
 //! A sheet stands at the right, the bench dimmed beside it. What is pressed on it goes into the plan at once, what is typed once it is done, and both can be undone;
 //! only the sheet that begins a plan afresh holds its answers until its button is pressed.
 
-use super::{action::Action, view::View};
+use super::{action::Action, files::Chosen, view::View};
 use crate::rotation::{Household, Rotation, Template};
 use egui::Context;
 use jiff::civil::Date;
@@ -23,6 +23,7 @@ mod mealtimes;
 mod minds;
 mod newcomer;
 mod opened;
+mod paper;
 pub(super) mod parts;
 mod piece;
 mod presence;
@@ -48,6 +49,8 @@ pub enum Sheet {
     About,
     /// The keys.
     Keys,
+    /// What goes on paper.
+    Paper,
 }
 
 /// A sheet that is open, with what was typed into it.
@@ -67,6 +70,7 @@ enum Content {
     Shape(Box<shape::ShapeSheet>),
     About(about::AboutSheet),
     Keys,
+    Paper(paper::PaperSheet),
 }
 
 impl OpenSheet {
@@ -85,6 +89,7 @@ impl OpenSheet {
             Sheet::Shape => Content::Shape(Box::default()),
             Sheet::About => Content::About(about::AboutSheet::default()),
             Sheet::Keys => Content::Keys,
+            Sheet::Paper => Content::Paper(paper::PaperSheet::default()),
         };
         OpenSheet { which, keyboard: frame::Keyboard::default(), content }
     }
@@ -93,6 +98,15 @@ impl OpenSheet {
     pub fn with_template(mut self, template: Arc<Template>) -> OpenSheet {
         if let Content::Shape(sheet) = &mut self.content {
             sheet.template = Some(template);
+        }
+        self
+    }
+
+    /// The same with what was printed last; only [`Sheet::Paper`] asks for it.
+    pub fn with_chosen(mut self, chosen: &Chosen) -> OpenSheet {
+        if let Content::Paper(sheet) = &mut self.content {
+            // Days left out were of that time.
+            sheet.chosen = Chosen { without: Vec::new(), ..chosen.clone() };
         }
         self
     }
@@ -121,5 +135,6 @@ pub fn ui(ctx: &Context, view: &View<'_>, open: &mut OpenSheet, actions: &mut Ve
         Content::Shape(sheet) => shape::ui(ctx, view, keyboard, sheet, actions),
         Content::About(sheet) => about::ui(ctx, keyboard, sheet, actions),
         Content::Keys => keys::ui(ctx, keyboard, actions),
+        Content::Paper(sheet) => paper::ui(ctx, view, keyboard, sheet, actions),
     }
 }

@@ -15,12 +15,14 @@ use crate::{
     book::{Step, StepPlace},
     lists::{BoxLabel, box_labels, how_cut, same_word},
     quantity::Portion,
-    rotation::Source,
+    rotation::{BatchId, Source},
     timeline::Capacities,
 };
 
 /// Minutes of hands for taking a dish out of the oven, and how long it may stay in past its time.
 const TAKE_OUT: (i64, i64) = (1, 2);
+/// How long what is done on the ring may wait for the next step: in the heat of its pan, or under its lid off the heat.
+pub(super) const PAN_WAITS: (i64, i64) = (10, 30);
 /// How long a hot dish, a warm one and (in `order`) a crunchy one may stand before they are served. Common practice, no source.
 const HOT_STANDS: i64 = 10;
 pub(super) const WARM_STANDS: i64 = 20;
@@ -56,6 +58,8 @@ struct Ctx<'s, 'r> {
     /// Steps that fall on a later day, in words.
     later: Vec<String>,
     units: Vec<super::oven::Unit>,
+    /// Whether our habits give way: see [`couple_eased`].
+    eased: bool,
 }
 
 /// The problem without its oven plan, with the oven's units and what is left for another day.
@@ -66,6 +70,29 @@ pub(super) struct Coupled {
 }
 
 impl Coupled {
+    /// The same without one batch: what would be if it were not cooked that day.
+    pub(super) fn without(&self, batch: BatchId) -> Coupled {
+        let mut problem = self.problem.clone();
+        let stays: Vec<bool> = problem.works.iter().map(|w| w.batch != Some(batch)).collect();
+        let place = |w: usize| stays[..w].iter().filter(|s| **s).count();
+        problem.links.retain(|l| stays[l.before] && stays[l.after]);
+        for l in &mut problem.links {
+            (l.before, l.after) = (place(l.before), place(l.after));
+        }
+        let mut kept = stays.iter();
+        problem.works.retain(|_| kept.next().copied().unwrap_or(true));
+        // Heats that nobody asks for any more are no part of the oven's course.
+        let used = |u: usize| problem.works.iter().any(|w| w.spot == Spot::Oven { unit: u });
+        let heats: Vec<usize> = (0..self.units.len()).filter(|&u| used(u)).collect();
+        for work in &mut problem.works {
+            if let Spot::Oven { unit } = &mut work.spot {
+                *unit = heats.iter().position(|u| u == unit).unwrap_or(0);
+            }
+        }
+        let units = heats.iter().map(|&u| self.units[u].clone()).collect();
+        Coupled { problem, units, later: self.later.clone() }
+    }
+
     /// The same where dishes of which the book does not say how long they may stand are kept warm for up to an hour.
     pub(super) fn kept_warm(&self) -> Coupled {
         let mut problem = self.problem.clone();
@@ -98,7 +125,19 @@ fn blank(kind: LineKind, dish: &str, what: String, minutes: i64, target: usize) 
     }
 }
 
+/// The usual way.
 pub(super) fn couple(session: &Session<'_>) -> Coupled {
+    coupled(session, false)
+}
+
+/// Where there is no usual way: what the book does not say and only habit asks gives way. What comes out of the oven before the
+/// next step is ready is taken out for its own sake and kept warm; pans and joints wait up to an hour. What the book says, and
+/// what keeps food safe, stays as it is.
+pub(super) fn couple_eased(session: &Session<'_>) -> Coupled {
+    coupled(session, true).kept_warm()
+}
+
+fn coupled(session: &Session<'_>, eased: bool) -> Coupled {
     let k = session.kitchen;
     let capacities = Capacities {
         cooks: i64::from(k.cooks),
@@ -116,6 +155,7 @@ pub(super) fn couple(session: &Session<'_>) -> Coupled {
         ends: Vec::new(),
         later: Vec::new(),
         units: Vec::new(),
+        eased,
     };
     ctx.sit_downs();
     for m in 0..session.makings.len() {
@@ -218,7 +258,7 @@ impl Ctx<'_, '_> {
                 StepPlace::Fridge => Spot::Fridge,
                 StepPlace::Oven => {
                     work.racks = shelves(making, step);
-                    Spot::Oven { unit: self.unit(m, step) }
+                    Spot::Oven { unit: self.unit(m, step, &works_of(&works, &preds[k]), &works_of(&works, &ancestors(&preds, k))) }
                 }
             };
             if matches!(work.spot, Spot::Oven { .. })
@@ -299,8 +339,10 @@ impl Ctx<'_, '_> {
         (minutes.ceil() as i64).max(1)
     }
 
-    /// The unit of the oven plan for a step: one for each heat that a making asks for.
-    fn unit(&mut self, m: usize, step: &Step) -> usize {
+    /// The unit of the oven plan for a step: one for each heat that a making asks for, and another where it comes back to that
+    /// heat after something else, so that the oven may serve another dish meanwhile. `right_before`: works that it follows at once;
+    /// `before`: all that are done by then.
+    fn unit(&mut self, m: usize, step: &Step, right_before: &[usize], before: &[usize]) -> usize {
         let dish = self.session.makings[m].dish;
         let band = match (words::heat_of(step), dish.oven) {
             (Some(own), Some(usual)) if own == usual.0 => usual,
@@ -309,7 +351,17 @@ impl Ctx<'_, '_> {
             (None, None) => (180, 170, 190),
         };
         let unit = super::oven::Unit { making: m, name: dish.name.clone(), band };
-        match self.units.iter().position(|u| u.making == m && u.band == band) {
+        let in_unit = |w: &usize| match self.p.works[*w].spot {
+            Spot::Oven { unit } if self.units[unit].band == band => Some(unit),
+            _ => None,
+        };
+        let goes_on = right_before.iter().find_map(in_unit);
+        let comes_back: Vec<usize> = before.iter().filter_map(in_unit).collect();
+        let beside = || {
+            let same = |u: &usize| self.units[*u].making == m && self.units[*u].band == band && !comes_back.contains(u);
+            (0..self.units.len()).find(same)
+        };
+        match goes_on.or_else(beside) {
             Some(known) => known,
             None => {
                 self.units.push(unit);
@@ -324,4 +376,21 @@ fn shelves(making: &Making<'_>, step: &Step) -> i64 {
     let usual = i64::from(step.shelves.unwrap_or(1).max(1));
     let more = (making.factor / PER_SHELF).ceil().max(1.0) as i64 - 1;
     usual + more.min(3)
+}
+
+/// The works of some steps, where they have one yet.
+fn works_of(works: &[Option<usize>], steps: &[usize]) -> Vec<usize> {
+    steps.iter().filter_map(|&q| works.get(q).copied().flatten()).collect()
+}
+
+/// All steps that one follows, at once or through others.
+fn ancestors(preds: &[Vec<usize>], k: usize) -> Vec<usize> {
+    let mut seen = vec![false; preds.len()];
+    let mut open = preds[k].clone();
+    while let Some(q) = open.pop() {
+        if !std::mem::replace(&mut seen[q], true) {
+            open.extend(&preds[q]);
+        }
+    }
+    (0..preds.len()).filter(|&q| seen[q]).collect()
 }

@@ -55,6 +55,10 @@ pub fn run_sheet(rotation: &Rotation, day: DayNo, wish: &Wish, onlooker: &mut dy
         coupled = coupled.kept_warm();
         found = solve::best(&session, &coupled, onlooker);
     }
+    if matches!(found, solve::Found::Impossible) {
+        coupled = couple::couple_eased(&session);
+        found = solve::best(&session, &coupled, onlooker);
+    }
     match found {
         solve::Found::Best(best) => Ok(sheet::lay_out(&session, *best, coupled.later)),
         solve::Found::Impossible => Err(refusal::explain(&session, &coupled, onlooker)),

@@ -3,7 +3,7 @@
 use super::{
     couple::Coupled,
     merge::merged,
-    oven::{MOST_PLANS, plans},
+    oven::{MOST_PLANS, plans, warm_again},
     session::Session,
     work::{Problem, Spot},
 };
@@ -126,6 +126,7 @@ fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -
     match best {
         Some(mut b) => {
             begin_waits(&b.problem, &mut b.starts, i64::MIN);
+            warm_again(&mut b.problem, &mut b.starts);
             Found::Best(Box::new(Best { latest_start: b.latest_start && whole, nodes, ..b }))
         }
         None if stopped || !whole => Found::Stopped,

@@ -1,18 +1,18 @@
 //! What ties the steps of a dish to one another, to what is made of it, and to the table.
 
-use super::{Ctx, HOT_STANDS, TAKE_OUT, WARM_STANDS, blank, paced};
+use super::{Ctx, HOT_STANDS, KEPT_WARM, PAN_WAITS, TAKE_OUT, WARM_STANDS, blank, paced};
 use crate::{
     book::{Dish, Heat, Step, StepPlace, Texture},
     lists::same_word,
     runsheet::{LineKind, session::Making, words, work::Why},
 };
 
-/// How long what is done on the ring may wait for the next step: in the heat of its pan, or under its lid off the heat.
-const PAN_WAITS: (i64, i64) = (10, 30);
 /// How long a crunchy dish may stand before it is served. Common practice, no source.
 const CRUNCHY_STANDS: i64 = 5;
 /// A rest of a joint may be drawn out by so much.
 const REST_WAITS: i64 = 20;
+/// A habit of so many minutes may give way; a shorter one is no habit but how the thing is done: the pan stays on its ring.
+const MAY_GIVE_WAY: i64 = 10;
 /// What is put into such a wait may stand so long before.
 const BEFORE_LONG_WAIT: i64 = 30;
 
@@ -31,6 +31,8 @@ impl Ctx<'_, '_> {
             let Some(before) = works[q] else { continue };
             let baked = steps[q].place == StepPlace::Oven && !steps[q].hands;
             let by_hand = followers(q).any(|k| steps[k].hands);
+            // Where the next step may not be ready in time, somebody takes it out for its own sake, and it stands.
+            let by_hand = by_hand && !self.eased;
             let alone =
                 followers(q).any(|k| !steps[k].hands && steps[k].place != StepPlace::Oven) || followers(q).next().is_none();
             if baked && (alone || !by_hand) && !followers(q).any(|k| !steps[k].hands && steps[k].place == StepPlace::Oven) {
@@ -59,18 +61,26 @@ impl Ctx<'_, '_> {
                 match taken_out[q] {
                     Some(out) => {
                         let wait = steps[q].may_wait.map(i64::from);
-                        self.p.link(out, after, 0, at_once.or(wait), Why::Order);
+                        let stands = (self.eased && wait.is_none() && steps[k].hands).then_some(KEPT_WARM);
+                        let why = if stands.is_some() { Why::Fresh } else { Why::Order };
+                        self.p.link(out, after, 0, at_once.or(wait).or(stands), why);
                     }
                     None => {
                         let target_changes = self.p.works[before].target != self.p.works[after].target;
                         let by_rule = wait_after(steps, q, k);
-                        let max = at_once.or(by_rule).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
+                        let mut max = at_once.or(by_rule).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
+                        let mut why = Why::Order;
                         // What the book says holds; what is only our habit may give way.
-                        let ours = at_once.is_none()
-                            && by_rule.is_some()
-                            && steps[q].may_wait.is_none()
-                            && steps[q].place == StepPlace::Ring;
-                        self.p.link(before, after, 0, max, if ours { Why::Pan } else { Why::Order });
+                        if at_once.is_none() && by_rule.is_some() && steps[q].may_wait.is_none() {
+                            if steps[q].place == StepPlace::Ring {
+                                why = Why::Pan;
+                            }
+                            let habit = by_rule.is_some_and(|m| m >= MAY_GIVE_WAY) && steps[q].place != StepPlace::Oven;
+                            if self.eased && habit {
+                                (max, why) = (max.map(|m| m.max(KEPT_WARM)), Why::Pan);
+                            }
+                        }
+                        self.p.link(before, after, 0, max, why);
                     }
                 }
             }
