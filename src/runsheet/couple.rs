@@ -63,6 +63,7 @@ struct Ctx<'s, 'r> {
 }
 
 /// The problem without its oven plan, with the oven's units and what is left for another day.
+#[derive(Clone)]
 pub(super) struct Coupled {
     pub problem: Problem,
     pub units: Vec<super::oven::Unit>,
@@ -258,7 +259,9 @@ impl Ctx<'_, '_> {
                 StepPlace::Fridge => Spot::Fridge,
                 StepPlace::Oven => {
                     work.racks = shelves(making, step);
-                    Spot::Oven { unit: self.unit(m, step, &works_of(&works, &preds[k]), &works_of(&works, &ancestors(&preds, k))) }
+                    Spot::Oven {
+                        unit: self.unit(m, step, &works_of(&works, &preds[k]), &works_of(&works, &ancestors(&preds, k))),
+                    }
                 }
             };
             if matches!(work.spot, Spot::Oven { .. })

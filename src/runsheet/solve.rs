@@ -143,6 +143,14 @@ pub(super) fn is_possible(problem: &Problem, onlooker: &mut dyn Onlooker) -> Opt
     answer.starts.and_then(|s| s.into_iter().min()).map(|s| s + problem.begin)
 }
 
+/// Whether no schedule exists, proven, starting when it will.
+pub(super) fn is_impossible(problem: &Problem, onlooker: &mut dyn Onlooker) -> bool {
+    let mut problem = problem.clone();
+    problem.begin -= 2 * 1_440;
+    let mut effort = Effort { inner: onlooker, left: EFFORT / 10, stopped: false };
+    solve_without_reason(&problem.instance(), &mut effort).is_ok_and(|answer| answer.status == Status::Infeasible)
+}
+
 /// Lets every wait that takes nothing begin as soon as what it follows is done: dough rests from the moment it lies, whatever
 /// comes next. Nothing begins before `since`.
 pub(super) fn begin_waits(p: &Problem, starts: &mut [i64], since: i64) {

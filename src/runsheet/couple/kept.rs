@@ -23,7 +23,7 @@ impl Ctx<'_, '_> {
     /// What is kept of a hot dish is in the fridge within its time.
     pub(super) fn keep_back(&mut self) {
         let s = self.session;
-        let mut boxes: Vec<(usize, Work, i64)> = Vec::new();
+        let mut boxes: Vec<(usize, Work, Option<i64>)> = Vec::new();
         for (m, making) in s.makings.iter().enumerate() {
             let limit = if words::has_rice(making.dish) { FRIDGE_WITHIN.1 } else { FRIDGE_WITHIN.0 };
             let hot = |w: &usize| matches!(self.p.works[*w].spot, Spot::Ring | Spot::Oven { .. });
@@ -31,6 +31,13 @@ impl Ctx<'_, '_> {
             let last_hot = all.iter().filter(|w| hot(w)).max_by_key(|w| (self.p.reach(**w).iter().filter(|r| !**r).count(), **w));
             // What was never hot is put away in the same time.
             let Some(&leaves) = last_hot.or(self.ends[m].first()) else { continue };
+            // What sets or chills in the fridge is cold in time if it goes in there in time; it is boxed whenever it has set.
+            let chills = |w: &usize| self.p.works[*w].spot == Spot::Fridge && *w != leaves;
+            let reached = self.p.reach(leaves);
+            let cold = all.iter().copied().filter(chills).find(|&w| reached[w]);
+            if let Some(cold) = cold {
+                self.p.link(leaves, cold, 0, Some(limit), Why::Fridge);
+            }
             // Its own step of putting away.
             let away = all.iter().copied().find(|&w| {
                 w > leaves
@@ -38,8 +45,10 @@ impl Ctx<'_, '_> {
                     && self.p.reach(leaves)[w]
             });
             if let Some(away) = away.filter(|_| making.dish.role != Role::Meal) {
-                let max = limit - self.p.works[away].minutes;
-                self.p.link(leaves, away, 0, Some(max.max(0)), Why::Fridge);
+                if cold.is_none() {
+                    let max = limit - self.p.works[away].minutes;
+                    self.p.link(leaves, away, 0, Some(max.max(0)), Why::Fridge);
+                }
                 continue;
             }
             let Some(kept) = &making.kept else { continue };
@@ -48,10 +57,10 @@ impl Ctx<'_, '_> {
             let mut work = blank(LineKind::Box, &making.dish.name, what, paced(BOX as f64, s.kitchen.pace), 0);
             work.batch = Some(making.batch.id);
             work.portions = vec![("kept".into(), kept.portion)];
-            boxes.push((leaves, work, limit));
+            boxes.push((leaves, work, cold.is_none().then_some(limit)));
         }
         if let Some((leaves, work)) = self.stripping() {
-            boxes.push((leaves, work, FRIDGE_WITHIN.0));
+            boxes.push((leaves, work, Some(FRIDGE_WITHIN.0)));
         }
         let after_meal = s.last_at() + if self.serve_up.iter().any(Option::is_some) { AT_TABLE } else { 0 };
         let all: i64 = boxes.iter().map(|b| b.1.minutes).sum();
@@ -61,7 +70,7 @@ impl Ctx<'_, '_> {
             work.target = self.p.target(format!("{}, put away", work.dish), by, None, sat);
             let minutes = work.minutes;
             let boxed = self.p.add(work);
-            self.p.link(leaves, boxed, 0, Some((limit - minutes).max(0)), Why::Fridge);
+            self.p.link(leaves, boxed, 0, limit.map(|l| (l - minutes).max(0)), Why::Fridge);
             let of_dish = s.makings.iter().position(|m| Some(m.batch.id) == self.p.works[boxed].batch);
             for end in of_dish.map(|m| self.ends[m].clone()).unwrap_or_default() {
                 self.p.link(end, boxed, 0, None, Why::Order);

@@ -68,7 +68,8 @@ impl Ctx<'_, '_> {
                     None => {
                         let target_changes = self.p.works[before].target != self.p.works[after].target;
                         let by_rule = wait_after(steps, q, k);
-                        let mut max = at_once.or(by_rule).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
+                        let mut max =
+                            at_once.or(by_rule).or(target_changes.then_some(BEFORE_LONG_WAIT).filter(|_| steps[q].hands));
                         let mut why = Why::Order;
                         // What the book says holds; what is only our habit may give way.
                         if at_once.is_none() && by_rule.is_some() && steps[q].may_wait.is_none() {
