@@ -338,6 +338,7 @@ impl Desk {
                     book: self.book.clone(),
                     system: self.settings.system,
                     chosen,
+                    by_hand: self.run_sheet.by_hand(self.history.revision()),
                 };
                 let answer = self.files.print(what, &self.history, ctx);
                 self.take(answer, ctx);

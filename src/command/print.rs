@@ -65,7 +65,7 @@ pub(super) fn print(task: &PrintTask, manner: Manner<'_>) -> Result<Answer, Fail
         false => (Cupboard::default(), Book::default()),
     };
     let onlooker: &dyn Fn() -> Box<dyn crate::timeline::Onlooker> = &|| Box::new(());
-    let paper = Paper { plan: &r, cupboard: &cupboard, book: &book, system: manner.system, days: None, onlooker };
+    let paper = Paper { plan: &r, cupboard: &cupboard, book: &book, system: manner.system, days: None, by_hand: &[], onlooker };
     let bytes = paper.print(&lists, format)?;
     write_whole(out, &bytes)?;
     let words: Vec<&str> = lists.iter().map(|p| p.word()).collect();

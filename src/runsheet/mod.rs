@@ -9,6 +9,7 @@
 //! board after raw food, taking out, twins in pans of their own, boxing what is kept within its time, serving up.
 
 mod ahead;
+mod by_hand;
 mod cautions;
 mod couple;
 mod merge;

@@ -165,6 +165,8 @@ pub enum Proof {
     LatestStart,
     /// The search was stopped: the best so far.
     SoFar,
+    /// Some of it was moved by hand since.
+    ByHand,
 }
 
 impl Proof {
@@ -174,6 +176,7 @@ impl Proof {
             Proof::Best => "best",
             Proof::LatestStart => "latest-start",
             Proof::SoFar => "so-far",
+            Proof::ByHand => "by-hand",
         }
     }
 }

@@ -190,6 +190,7 @@ fn sentences(s: &Summary, meals: &[SheetMeal], p: &Problem, starts: &[i64], proo
         Proof::Best => "Proven: nothing can be begun or done later.".into(),
         Proof::LatestStart => "Proven: cooking cannot begin later; some steps within it might.".into(),
         Proof::SoFar => "The best found so far; the search was cut short.".into(),
+        Proof::ByHand => "Some steps were moved by hand; every rule is kept.".into(),
     });
     said
 }

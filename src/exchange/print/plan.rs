@@ -94,6 +94,8 @@ pub struct Paper<'a> {
     pub system: System,
     /// Only the run sheets of these days; nothing: of all.
     pub days: Option<&'a [DayNo]>,
+    /// Run sheets that are printed as they are, since steps of them were moved by hand.
+    pub by_hand: &'a [std::sync::Arc<RunSheet>],
     /// Lends each search for a run sheet somebody who may stop it; what was found by then is printed and says so.
     pub onlooker: &'a dyn Fn() -> Box<dyn Onlooker>,
 }
@@ -134,6 +136,9 @@ impl Paper<'_> {
 
     fn sought(&self) -> impl Iterator<Item = (DayNo, Result<RunSheet, crate::runsheet::Refusal>)> {
         let wanted = self.plan.day_numbers().filter(|day| self.days.is_none_or(|days| days.contains(day)));
-        wanted.map(|day| (day, run_sheet(self.plan, day, &Wish::default(), &mut *(self.onlooker)())))
+        wanted.map(|day| match self.by_hand.iter().find(|s| s.day == day) {
+            Some(sheet) => (day, Ok((**sheet).clone())),
+            None => (day, run_sheet(self.plan, day, &Wish::default(), &mut *(self.onlooker)())),
+        })
     }
 }
