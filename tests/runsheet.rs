@@ -711,3 +711,13 @@ fn half_of_a_roast_and_a_dough_may_be_made_on_an_earlier_day() {
     println!("{}", dough.says());
     assert!(dough.later_start > 0 && dough.on == DayNo(1) && !dough.cost.is_empty(), "{dough:?}");
 }
+
+#[test]
+#[ignore = "temp"]
+fn tmp_dump() {
+    let book = Book::shipped().unwrap();
+    for seed in std::env::var("SEEDS").unwrap().split(',').map(|s| s.parse::<u64>().unwrap()) {
+        let plan = random_session(&book, seed);
+        std::fs::write(format!("/tmp/seed-{seed}.rotation.ron"), tranche::store::rotation_to_text(&plan)).unwrap();
+    }
+}

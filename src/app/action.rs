@@ -3,7 +3,7 @@
 use super::{
     book_view::Page,
     carry::Carried,
-    files::FileAction,
+    files::{Chosen, FileAction},
     hearth::{HabitChange, HouseChange, TickChange},
     sheet::Sheet,
 };
@@ -25,6 +25,8 @@ pub enum Action {
     Redo,
     /// Files: new, open, save, recent, quit.
     File(FileAction),
+    /// Put these lists on paper.
+    Print(Chosen),
     /// Turn to the bench or to the dish book.
     Turn(Page),
     /// Do something to the cook's own entries of the book.

@@ -7,7 +7,7 @@ use super::{
     bench::{self, Bench},
     book_view::{self, BookView, Page},
     carry::{Carried, Carry, Held, drop_edit},
-    files::{Answer, DraftWish, FileAction, Files, Printable},
+    files::{Answer, Chosen, DraftWish, FileAction, Files, Printable},
     fill::{self, FillView},
     hearth::Hearth,
     journal::{self, JournalView},
@@ -83,6 +83,8 @@ pub struct Desk {
     who: Option<EaterId>,
     hearth: Hearth,
     sheet: Option<OpenSheet>,
+    /// What was printed last.
+    paper: Chosen,
     files: Files,
     /// The window closes once what is being written in the dish book is kept.
     close_when_kept: bool,
@@ -116,6 +118,7 @@ impl Desk {
             who: None,
             hearth: Hearth::default(),
             sheet: None,
+            paper: Chosen::default(),
             files: Files::detached(),
             close_when_kept: false,
             settings: Settings::default(),
@@ -332,12 +335,15 @@ impl Desk {
                 Some(words) => self.after_change(format!("Done again: {words}")),
                 None => self.live = "There is nothing to do again".into(),
             },
-            Action::File(FileAction::Print) => {
+            Action::Print(chosen) => {
+                self.paper = chosen.clone();
                 let what = Printable {
                     plan: self.history.now().clone(),
                     cupboard: self.hearth.cupboard().clone(),
                     book: self.book.clone(),
                     system: self.settings.system,
+                    chosen,
+                    by_hand: self.run_sheet.by_hand(self.history.revision()),
                 };
                 let answer = self.files.print(what, &self.history, ctx);
                 self.take(answer, ctx);
@@ -348,7 +354,9 @@ impl Desk {
             }
             Action::Open(which) => {
                 let rotation = self.history.now();
-                self.sheet = Some(OpenSheet::new(which, rotation).with_household(self.files.usual_household(rotation)));
+                self.sheet = Some(
+                    OpenSheet::new(which, rotation).with_household(self.files.usual_household(rotation)).with_chosen(&self.paper),
+                );
             }
             Action::CloseSheet => self.sheet = None,
             Action::Habit(change) => {
@@ -438,7 +446,8 @@ impl Desk {
         }
         if let Some(sheet) = answer.open {
             let rotation = self.history.now();
-            let open = OpenSheet::new(sheet, rotation).with_household(self.files.usual_household(rotation));
+            let open =
+                OpenSheet::new(sheet, rotation).with_household(self.files.usual_household(rotation)).with_chosen(&self.paper);
             self.sheet = Some(match answer.template {
                 Some(template) => open.with_template(template),
                 None => open,

@@ -42,7 +42,7 @@ mod work;
 pub(super) use begin::are_of_the_demo;
 pub use bring_in::Brought;
 pub use menu::menu_ui;
-pub use printing::Printable;
+pub use printing::{Chosen, Printable};
 
 use autosave::{Autosave, Step};
 use question::Question;
@@ -402,8 +402,8 @@ impl Files {
             FileAction::SaveAs => self.ask(Purpose::SaveAs { then: None }, history, ctx),
             FileAction::KeepShape => self.ask(Purpose::KeepShape, history, ctx),
             FileAction::LayShape => self.ask(Purpose::LayShape, history, ctx),
-            // The desk knows what is printed, and asks by `print`.
-            FileAction::Print => Answer::default(),
+            // What is chosen there comes back by `print`.
+            FileAction::Print => Answer { open: Some(Sheet::Paper), ..Answer::default() },
             FileAction::BringIn => self.ask(Purpose::BringIn, history, ctx),
             FileAction::BringInPath(path) => self.read_page(path),
             FileAction::ForgetRecent(path) => {

@@ -6,6 +6,7 @@
 use super::{
     action::Action,
     bench::{self, Frame},
+    hearth::TickChange,
     sheet::{Sheet, parts},
     theme::{self, Lettering, STEP},
     view::View,
@@ -13,22 +14,24 @@ use super::{
 };
 use crate::{
     quantity::DayNo,
+    rotation::Rotation,
     runsheet::{Refusal, RunSheet, Wish, clock},
 };
 use cooking::Cooking;
 use egui::{Frame as Ground, Margin, ScrollArea, Ui};
-use seek::Seek;
+use seek::{Seek, Stamp};
 use std::sync::Arc;
 
+mod ahead;
 mod cooking;
 mod lanes;
 mod lines;
 mod seek;
 
-/// What is known of one day at one revision.
+/// What is known of one day of one kitchen's plan.
 struct Known {
     day: DayNo,
-    revision: u64,
+    stamp: Stamp,
     found: Result<Arc<RunSheet>, Refusal>,
 }
 
@@ -42,6 +45,17 @@ pub struct RunSheetView {
     cooking: Option<Cooking>,
     /// The line that is looked at, by its number.
     chosen: Option<usize>,
+    hand: lanes::Hand,
+    /// Sheets of which steps were moved by hand.
+    by_hand: Vec<ByHand>,
+    ahead: ahead::Ahead,
+}
+
+/// A day's sheet as it was moved by hand.
+struct ByHand {
+    day: DayNo,
+    stamp: Stamp,
+    sheet: Arc<RunSheet>,
 }
 
 impl RunSheetView {
@@ -50,19 +64,42 @@ impl RunSheetView {
         *self = RunSheetView::default();
     }
 
-    /// The sheet of `day` at this revision, sought on a worker if need be.
-    fn know(&mut self, ui: &Ui, view: &View<'_>, day: DayNo) {
-        let is = |d: DayNo, revision: u64| d == day && revision == view.revision;
+    /// The sheets that were moved by hand, as they are for this revision of the plan: paper shows what the window shows.
+    pub fn by_hand(&self, revision: u64) -> Vec<Arc<RunSheet>> {
+        self.by_hand.iter().filter(|b| b.stamp == (revision, 0)).map(|b| b.sheet.clone()).collect()
+    }
+
+    /// The sheet of `day` of this kitchen's plan, sought on a worker if need be.
+    fn know(&mut self, ui: &Ui, plan: &Arc<Rotation>, day: DayNo, stamp: Stamp) {
         if let Some(seek) = &self.seek {
-            if !is(seek.day, seek.revision) {
+            if (seek.day, seek.stamp) != (day, stamp) {
                 self.seek = None;
             } else if let Some(found) = seek.taken() {
-                self.known = Some(Known { day, revision: view.revision, found });
+                self.known = Some(Known { day, stamp, found });
                 self.seek = None;
             }
         }
-        if self.seek.is_none() && !self.known.as_ref().is_some_and(|k| is(k.day, k.revision)) {
-            self.seek = Some(Seek::begin(view.rotation.clone(), day, view.revision, Wish::default(), ui.ctx()));
+        if self.seek.is_none() && !self.known.as_ref().is_some_and(|k| (k.day, k.stamp) == (day, stamp)) {
+            self.seek = Some(Seek::begin(plan.clone(), day, stamp, Wish::default(), ui.ctx()));
+        }
+    }
+
+    /// Does what the hand has asked for on the lanes.
+    fn moved(&mut self, view: &View<'_>, sheet: &RunSheet, day: DayNo, stamp: Stamp, actions: &mut Vec<Action>) {
+        let Some((line, from)) = self.hand.asked.take() else { return };
+        match sheet.with_moved(line, from) {
+            Ok(new) => {
+                let words = new
+                    .lines
+                    .iter()
+                    .find(|l| l.id == line)
+                    .map_or_else(String::new, |l| format!("{} to {}: {}", clock(l.from), clock(l.to), view.said(&l.what)));
+                self.by_hand.retain(|b| b.day != day && b.stamp == stamp);
+                self.by_hand.push(ByHand { day, stamp, sheet: Arc::new(new) });
+                self.chosen = Some(line);
+                actions.push(Action::Say(format!("Moved, {words}")));
+            }
+            Err(why) => actions.push(Action::Say(format!("Not moved. {why}"))),
         }
     }
 }
@@ -86,10 +123,16 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, page: &mut RunSheetView, actions: &mut 
                 parts::plain(ui, "Nothing is cooked yet. Plan some meals on the bench, and each day gets its run sheet.");
                 return;
             };
-            page.know(ui, &view, day);
-            let known = page.known.as_ref().filter(|k| k.day == day && k.revision == view.revision);
+            let (plan, stamp) = page.ahead.kitchen(&view);
+            page.know(ui, &plan, day, stamp);
+            let known = page.known.as_ref().filter(|k| (k.day, k.stamp) == (day, stamp));
             match known.map(|k| k.found.clone()) {
-                Some(Ok(sheet)) => sheet_ui(ui, &view, page, &sheet, actions),
+                // Cooking that was begun before the window closed goes on.
+                Some(Ok(sheet)) if cooking::is_begun(&view, day) => {
+                    page.cooking = Some(Cooking::begin(sheet, &view));
+                    cooking::ui(ui, &view, page, actions);
+                }
+                Some(Ok(sheet)) => sheet_ui(ui, &view, page, &sheet, stamp, actions),
                 Some(Err(refusal)) => refusal_ui(ui, &refusal),
                 None => seeking_ui(ui, page),
             }
@@ -105,7 +148,8 @@ fn days_ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions: &mut 
         cooked || r.slots().any(|s| s.day == *day && !r.meal(s).servings.is_empty())
     };
     let days: Vec<DayNo> = r.day_numbers().filter(busy).collect();
-    let day = page.day.filter(|d| days.contains(d)).or(days.first().copied())?;
+    let begun = || days.iter().find(|d| cooking::is_begun(view, **d)).or(days.first()).copied();
+    let day = page.day.filter(|d| days.contains(d)).or_else(begun)?;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = egui::vec2(4.0, 4.0);
         for d in &days {
@@ -124,27 +168,51 @@ fn days_ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions: &mut 
     Some(day)
 }
 
-fn sheet_ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, sheet: &Arc<RunSheet>, actions: &mut Vec<Action>) {
+fn sheet_ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut RunSheetView,
+    arranged: &Arc<RunSheet>,
+    stamp: Stamp,
+    actions: &mut Vec<Action>,
+) {
     let palette = theme::palette(ui);
+    let day = arranged.day;
+    let moved = page.by_hand.iter().find(|b| b.day == day && b.stamp == stamp).map(|b| b.sheet.clone());
+    let is_moved = moved.is_some();
+    let sheet = &moved.unwrap_or_else(|| arranged.clone());
     ui.horizontal(|ui| {
         let meals: Vec<String> = sheet.meals.iter().map(|m| format!("{} at {}", m.name, clock(m.at))).collect();
         let meals = if meals.is_empty() { "nothing served".to_string() } else { meals.join(", ") };
         let words = format!("Begin at {}, {meals}", clock(sheet.summary.start));
         ui.label(Lettering::Figure.text(words).color(palette.ink));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            if ui.add(Button::primary("Start cooking")).clicked() {
-                page.cooking = Some(Cooking::begin(sheet.clone(), view.revision));
+            let ticked = cooking::ticked(view, sheet);
+            let words = if ticked.is_empty() { "Start cooking" } else { "Go on cooking" };
+            if ui.add(Button::primary(words)).clicked() {
+                page.cooking = Some(Cooking::begin(sheet.clone(), view));
+                actions.push(Action::Tick(cooking::begun(view, day, true)));
                 actions.push(Action::Say("Cooking: tick off what is done".into()));
+            }
+            if !ticked.is_empty() && ui.add(Button::quiet("Untick all")).clicked() {
+                actions.extend(ticked.into_iter().map(|key| Action::Tick(TickChange { key, done: false, words: String::new() })));
+                actions.push(Action::Say("Nothing is ticked off any more".into()));
+            }
+            if is_moved && ui.add(Button::quiet("As arranged")).clicked() {
+                page.by_hand.retain(|b| b.day != day);
+                actions.push(Action::Say("Every step stands again as it was arranged".into()));
             }
         });
     });
-    for sentence in &sheet.summary.sentences {
-        parts::quiet(ui, view.said(sentence));
-    }
-    ui.add_space(STEP);
-    lanes::ui(ui, view, sheet, None, &mut page.chosen);
-    ui.add_space(STEP);
-    ScrollArea::vertical().id_salt(("lines", sheet.day.0)).auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt(("sheet", day.0)).auto_shrink(false).show(ui, |ui| {
+        for sentence in &sheet.summary.sentences {
+            parts::quiet(ui, view.said(sentence));
+        }
+        ahead::button(ui, &mut page.ahead);
+        ahead::ui(ui, view, &mut page.ahead, day, actions);
+        ui.add_space(STEP);
+        lanes::ui(ui, view, sheet, None, &mut page.chosen, Some(&mut page.hand));
+        ui.add_space(STEP);
         for line in &sheet.lines {
             lines::ui(ui, view, sheet, line, None, &mut page.chosen);
         }
@@ -152,6 +220,7 @@ fn sheet_ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, sheet: &Arc<R
             parts::quiet(ui, format!("On a later day, {later}"));
         }
     });
+    page.moved(view, &sheet.clone(), day, stamp, actions);
 }
 
 fn refusal_ui(ui: &mut Ui, refusal: &Refusal) {

@@ -3,7 +3,7 @@
 //! A sheet stands at the right, the bench dimmed beside it. What is pressed on it goes into the plan at once, what is typed once it is done, and both can be undone;
 //! only the sheet that begins a plan afresh holds its answers until its button is pressed.
 
-use super::{action::Action, view::View};
+use super::{action::Action, files::Chosen, view::View};
 use crate::rotation::{Household, Rotation, Template};
 pub(super) use dates::long_date;
 use egui::Context;
@@ -25,6 +25,7 @@ mod mealtimes;
 mod minds;
 mod newcomer;
 mod opened;
+mod paper;
 pub(super) mod parts;
 mod piece;
 mod presence;
@@ -50,6 +51,8 @@ pub enum Sheet {
     About,
     /// The keys.
     Keys,
+    /// What goes on paper.
+    Paper,
 }
 
 /// A sheet that is open, with what was typed into it.
@@ -69,6 +72,7 @@ enum Content {
     Shape(Box<shape::ShapeSheet>),
     About(about::AboutSheet),
     Keys,
+    Paper(paper::PaperSheet),
 }
 
 impl OpenSheet {
@@ -87,6 +91,7 @@ impl OpenSheet {
             Sheet::Shape => Content::Shape(Box::default()),
             Sheet::About => Content::About(about::AboutSheet::default()),
             Sheet::Keys => Content::Keys,
+            Sheet::Paper => Content::Paper(paper::PaperSheet::default()),
         };
         OpenSheet { which, keyboard: frame::Keyboard::default(), content }
     }
@@ -95,6 +100,15 @@ impl OpenSheet {
     pub fn with_template(mut self, template: Arc<Template>) -> OpenSheet {
         if let Content::Shape(sheet) = &mut self.content {
             sheet.template = Some(template);
+        }
+        self
+    }
+
+    /// The same with what was printed last; only [`Sheet::Paper`] asks for it.
+    pub fn with_chosen(mut self, chosen: &Chosen) -> OpenSheet {
+        if let Content::Paper(sheet) = &mut self.content {
+            // Days left out were of that time.
+            sheet.chosen = Chosen { without: Vec::new(), ..chosen.clone() };
         }
         self
     }
@@ -123,5 +137,6 @@ pub fn ui(ctx: &Context, view: &View<'_>, open: &mut OpenSheet, actions: &mut Ve
         Content::Shape(sheet) => shape::ui(ctx, view, keyboard, sheet, actions),
         Content::About(sheet) => about::ui(ctx, keyboard, sheet, actions),
         Content::Keys => keys::ui(ctx, keyboard, actions),
+        Content::Paper(sheet) => paper::ui(ctx, view, keyboard, sheet, actions),
     }
 }

@@ -11,10 +11,12 @@ mod layout;
 mod markdown;
 mod pages;
 mod pdf;
+mod plan;
 mod png;
 mod svg;
 
 pub use calendar::calendar;
+pub use plan::{Paper, PrintedList};
 
 use crate::lists::Sheet;
 use std::path::Path;

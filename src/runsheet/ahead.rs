@@ -31,11 +31,13 @@ pub struct Proposal {
     pub cost: String,
     /// The edit that does it, where the plan has a word for it.
     pub edit: Option<Edit>,
+    /// The plan as the kitchen of both days sees it where it is done: their run sheets are made of this.
+    pub kitchen_plan: Arc<Rotation>,
 }
 
 impl Proposal {
-    /// All of it in one line: what, what it saves, what it costs.
-    pub fn says(&self) -> String {
+    /// What it saves over both days, in a sentence.
+    pub fn figures(&self) -> String {
         let figure = |minutes: i64, saves: &str, costs: &str| match minutes {
             0 => None,
             1.. => Some(format!("{saves} {minutes} min")),
@@ -49,7 +51,12 @@ impl Proposal {
         .into_iter()
         .flatten()
         .collect();
-        format!("{} Over both days: {}. {}", self.words, figures.join(", "), self.cost)
+        format!("Over both days: {}.", figures.join(", "))
+    }
+
+    /// All of it in one line: what, what it saves, what it costs.
+    pub fn says(&self) -> String {
+        format!("{} {} {}", self.words, self.figures(), self.cost)
     }
 }
 
@@ -130,6 +137,7 @@ fn made_earlier(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onl
                 later_start,
                 cost: format!("It must be eaten a day sooner: it keeps {} from its making.", dish.keeps),
                 edit: Some(edit),
+                kitchen_plan: Arc::new(after),
             })
         })
         .collect()
@@ -194,6 +202,7 @@ fn begun_the_day_before(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut
             later_start,
             cost: "It lies covered in the fridge over night; take it out half an hour before it is used.".into(),
             edit: None,
+            kitchen_plan: Arc::new(after),
         })
     })
     .collect()
@@ -253,6 +262,7 @@ fn roasted_once(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onl
                 r.day_name(with.day)
             ),
             edit: None,
+            kitchen_plan: Arc::new(after),
         });
     }
     found

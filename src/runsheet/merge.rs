@@ -1,9 +1,10 @@
 //! Work that two dishes share is done once: all the onions chopped in one go.
 
 use super::{
-    couple::{Coupled, shared},
+    LineKind,
+    couple::Coupled,
     session::Session,
-    work::{Board, Why},
+    work::{Board, Problem, Spot, Why, Work},
 };
 use crate::{lists::work_on, quantity::System};
 
@@ -72,4 +73,38 @@ pub(super) fn merged(session: &Session<'_>, c: &Coupled) -> Option<Coupled> {
         (l.before, l.after) = (place[l.before], place[l.after]);
     }
     Some(Coupled { problem: p, units: c.units.clone(), later: c.later.clone() })
+}
+
+/// Shared work: the same done to the same companion for two dishes, as positions of works.
+fn shared(session: &Session<'_>, p: &Problem) -> Vec<(usize, usize, String)> {
+    let mut found: Vec<(usize, usize, String)> = Vec::new();
+    let mut taken = vec![false; p.works.len()];
+    let of = |w: &Work| w.batch.and_then(|b| session.makings.iter().find(|m| m.batch.id == b));
+    for a in 0..p.works.len() {
+        for b in a + 1..p.works.len() {
+            let (x, y) = (&p.works[a], &p.works[b]);
+            let both = [x, y]
+                .iter()
+                .all(|w| w.kind == LineKind::Step && w.hands == 1 && w.spot == Spot::Bench && w.board == Board::Clean);
+            if !both || x.batch == y.batch || taken[a] || taken[b] || x.appliance.is_some() || y.appliance.is_some() {
+                continue;
+            }
+            let (Some(m), Some(n)) = (of(x), of(y)) else { continue };
+            let same = x.companions.iter().find(|(name, amount)| {
+                let work = work_on(m.dish, name);
+                work.is_some()
+                    && work == work_on(n.dish, name)
+                    && y.companions.iter().any(|c| c.0 == *name && c.1.measure == amount.measure)
+            });
+            // Done at once, neither may have to wait for what the other makes.
+            if let Some((name, _)) = same
+                && !p.reach(a)[b]
+                && !p.reach(b)[a]
+            {
+                (taken[a], taken[b]) = (true, true);
+                found.push((a, b, name.clone()));
+            }
+        }
+    }
+    found
 }

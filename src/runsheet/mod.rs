@@ -9,6 +9,7 @@
 //! board after raw food, taking out, twins in pans of their own, boxing what is kept within its time, serving up.
 
 mod ahead;
+mod by_hand;
 mod cautions;
 mod couple;
 mod merge;
@@ -53,6 +54,10 @@ pub fn run_sheet(rotation: &Rotation, day: DayNo, wish: &Wish, onlooker: &mut dy
     let mut found = solve::best(&session, &coupled, onlooker);
     if matches!(found, solve::Found::Impossible) {
         coupled = coupled.kept_warm();
+        found = solve::best(&session, &coupled, onlooker);
+    }
+    if matches!(found, solve::Found::Impossible) {
+        coupled = couple::couple_eased(&session);
         found = solve::best(&session, &coupled, onlooker);
     }
     match found {

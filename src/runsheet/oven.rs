@@ -10,7 +10,7 @@ use super::{
     work::{Problem, Spot, Why, Work},
 };
 
-/// One making at one heat.
+/// One making at one heat, without a break that the oven could use for another.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Unit {
     /// Position of the making.
@@ -36,6 +36,8 @@ pub(super) struct OvenPlan {
 
 /// The most plans that are tried.
 pub(super) const MOST_PLANS: usize = 80;
+/// An oven that nothing needs for so many minutes is switched off in between. Common practice, no source.
+pub(super) const OFF_BETWEEN: i64 = 60;
 /// Heats are chosen in steps of so many degrees.
 const STEP: i64 = 5;
 
@@ -187,6 +189,42 @@ impl OvenPlan {
         }
         p.loosen_pans();
         p
+    }
+}
+
+/// Where nothing has needed the oven for so long it was switched off, and is warmed once more from cold: on the same heat again,
+/// or on the next. Warming takes no hands and the oven stands empty then, so nothing else moves.
+pub(super) fn warm_again(p: &mut Problem, starts: &mut Vec<i64>) {
+    let mut order: Vec<usize> = (0..p.works.len()).filter(|&w| matches!(p.works[w].spot, Spot::Oven { .. })).collect();
+    order.sort_by_key(|&w| (starts[w], w));
+    let Some(&first) = order.first() else { return };
+    let mut until = starts[first] + p.works[first].minutes;
+    let mut used: Vec<usize> = vec![first];
+    for &w in &order[1..] {
+        let (from, to) = (starts[w], starts[w] + p.works[w].minutes);
+        if from - until >= OFF_BETWEEN {
+            let Spot::Oven { unit } = p.works[w].spot else { continue };
+            let celsius = p.works[w].celsius.unwrap_or(0);
+            let minutes = from_cold(celsius);
+            if p.works[w].kind == LineKind::OvenTo {
+                let anew = oven_work(LineKind::OvenOn, None, celsius, minutes, p.works[w].target);
+                p.works[w] = Work { spot: Spot::Oven { unit }, ..anew };
+                starts[w] = to - minutes;
+            } else {
+                let mut heat = oven_work(LineKind::OvenOn, None, celsius, minutes, p.works[w].target);
+                heat.spot = Spot::Oven { unit };
+                let at = p.add(heat);
+                starts.push(from - minutes);
+                for &earlier in &used {
+                    p.link(earlier, at, 0, None, Why::Heat);
+                }
+                for &later in order.iter().filter(|v| starts[**v] >= from) {
+                    p.link(at, later, 0, None, Why::Heat);
+                }
+            }
+        }
+        until = until.max(to);
+        used.push(w);
     }
 }
 

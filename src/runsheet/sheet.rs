@@ -2,7 +2,7 @@
 
 use super::{
     cautions,
-    couple::{AT_TABLE, WARM_STANDS},
+    couple::{AT_TABLE, PAN_WAITS, WARM_STANDS},
     session::Session,
     solve::Best,
     summary::{Summary, summarise},
@@ -165,6 +165,8 @@ pub enum Proof {
     LatestStart,
     /// The search was stopped: the best so far.
     SoFar,
+    /// Some of it was moved by hand since.
+    ByHand,
 }
 
 impl Proof {
@@ -174,6 +176,7 @@ impl Proof {
             Proof::Best => "best",
             Proof::LatestStart => "latest-start",
             Proof::SoFar => "so-far",
+            Proof::ByHand => "by-hand",
         }
     }
 }
@@ -235,9 +238,10 @@ pub(super) fn lay_out(session: &Session<'_>, best: Best, later: Vec<String>) -> 
 
 /// Says of what stands longer than it should that it is kept warm.
 fn keep_warm(p: &Problem, starts: &[i64], lines: &mut [Line]) {
-    for link in p.links.iter().filter(|l| l.why == Why::Fresh && l.max.is_some()) {
+    for link in p.links.iter().filter(|l| matches!(l.why, Why::Fresh | Why::Pan)) {
         let stands = starts[link.after] - starts[link.before] - p.works[link.before].minutes;
-        if stands <= WARM_STANDS {
+        let usual = if link.why == Why::Pan { PAN_WAITS.1 } else { WARM_STANDS };
+        if stands <= usual || link.max.is_none() && link.why == Why::Fresh {
             continue;
         }
         let Some(line) = lines.iter_mut().find(|l| l.id == link.before) else { continue };

@@ -3,7 +3,7 @@
 use super::{
     couple::Coupled,
     merge::merged,
-    oven::{MOST_PLANS, plans},
+    oven::{MOST_PLANS, plans, warm_again},
     session::Session,
     work::{Problem, Spot},
 };
@@ -126,6 +126,7 @@ fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -
     match best {
         Some(mut b) => {
             begin_waits(&b.problem, &mut b.starts, i64::MIN);
+            warm_again(&mut b.problem, &mut b.starts);
             Found::Best(Box::new(Best { latest_start: b.latest_start && whole, nodes, ..b }))
         }
         None if stopped || !whole => Found::Stopped,
@@ -140,6 +141,14 @@ pub(super) fn is_possible(problem: &Problem, onlooker: &mut dyn Onlooker) -> Opt
     let mut effort = Effort { inner: onlooker, left: EFFORT / 10, stopped: false };
     let answer = solve_without_reason(&problem.instance(), &mut effort).ok()?;
     answer.starts.and_then(|s| s.into_iter().min()).map(|s| s + problem.begin)
+}
+
+/// Whether no schedule exists, proven, starting when it will.
+pub(super) fn is_impossible(problem: &Problem, onlooker: &mut dyn Onlooker) -> bool {
+    let mut problem = problem.clone();
+    problem.begin -= 2 * 1_440;
+    let mut effort = Effort { inner: onlooker, left: EFFORT / 10, stopped: false };
+    solve_without_reason(&problem.instance(), &mut effort).is_ok_and(|answer| answer.status == Status::Infeasible)
 }
 
 /// Lets every wait that takes nothing begin as soon as what it follows is done: dough rests from the moment it lies, whatever

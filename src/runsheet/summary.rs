@@ -1,6 +1,7 @@
 //! What there is to say of a whole sheet: hands, oven, the long chain, where the hands are free.
 
 use super::{
+    oven::OFF_BETWEEN,
     page::clock,
     sheet::{Line, LineKind, Proof, SheetMeal},
     words::brief_within,
@@ -28,8 +29,6 @@ pub struct Summary {
     pub sentences: Vec<String>,
 }
 
-/// An oven that nothing needs for so long is switched off in between.
-const OFF_BETWEEN: i64 = 60;
 /// Works of the chain that a sentence names.
 const NAMED: usize = 5;
 
@@ -191,6 +190,7 @@ fn sentences(s: &Summary, meals: &[SheetMeal], p: &Problem, starts: &[i64], proo
         Proof::Best => "Proven: nothing can be begun or done later.".into(),
         Proof::LatestStart => "Proven: cooking cannot begin later; some steps within it might.".into(),
         Proof::SoFar => "The best found so far; the search was cut short.".into(),
+        Proof::ByHand => "Some steps were moved by hand; every rule is kept.".into(),
     });
     said
 }

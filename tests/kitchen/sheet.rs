@@ -178,10 +178,14 @@ impl Reader<'_> {
         let mut hot: Option<i64> = None;
         let mut out_at = i64::MIN;
         for (l, celsius) in &inside {
-            let ready = heating.iter().rfind(|(h, c)| h.to <= l.from && c == celsius && (h.from >= out_at || hot == Some(*c)));
-            if hot != Some(*celsius) {
+            // An oven that nobody has needed for an hour is off and cold.
+            let used = heating.iter().filter(|(h, _)| h.to <= l.from && h.kind == LineKind::OvenTo).map(|(h, _)| h.from);
+            let since = used.filter(|from| *from >= out_at).min().unwrap_or(l.from);
+            let before = hot.filter(|_| since - out_at < 60);
+            let ready = heating.iter().rfind(|(h, c)| h.to <= l.from && c == celsius && h.from >= out_at);
+            if before != Some(*celsius) {
                 let (h, _) = ready.ok_or_else(|| format!("{} goes in at {celsius} and nobody made the oven so", l.what))?;
-                let least = match hot {
+                let least = match before {
                     None if *celsius >= 200 => 20,
                     None if *celsius > 120 => 15,
                     None => 10,
@@ -189,8 +193,10 @@ impl Reader<'_> {
                     Some(before) if (50..=80).contains(&(before - celsius)) => 20,
                     Some(before) => (before - celsius) / 5,
                 };
-                rule(h.minutes() >= least, || format!("{} min for the oven from {hot:?} to {celsius}", h.minutes()))?;
-                rule((h.kind == LineKind::OvenOn) == hot.is_none(), || "cold or not?".into())?;
+                rule(h.minutes() >= least, || format!("{} min for the oven from {before:?} to {celsius}", h.minutes()))?;
+                rule((h.kind == LineKind::OvenOn) == before.is_none(), || {
+                    format!("\"{}\" at {}, and the oven was at {before:?}", h.what, h.from)
+                })?;
             }
             hot = Some(*celsius);
             out_at = out_at.max(l.to);
@@ -338,12 +344,17 @@ impl Reader<'_> {
             let Some(left) = hot.map(|l| l.to).max() else { continue };
             let rice = dish.companions.iter().any(|c| c.name == "rice");
             let limit = if rice { 60 } else { 120 };
+            // What goes into the fridge to set is cold in time by that, and boxed when it has set.
+            let sets = self
+                .lines()
+                .iter()
+                .any(|l| l.batch == Some(batch.id) && l.place == Place::Fridge && l.from >= left && l.from - left <= limit);
             let later = self.plan.servings_of(batch.id).iter().any(|(s, _)| s.day > batch.day);
             let boxed: Vec<&Line> =
                 self.lines().iter().filter(|l| l.kind == LineKind::Box && l.batch == Some(batch.id)).collect();
             if later && dish.role == Role::Meal {
                 rule(!boxed.is_empty(), || format!("nobody boxes what is kept of {}", dish.id))?;
-                rule(boxed.iter().any(|l| l.to - left <= limit), || {
+                rule(sets || boxed.iter().any(|l| l.to - left <= limit), || {
                     format!("{} is boxed {} min after the heat", dish.id, boxed[0].to - left)
                 })?;
             }
@@ -351,7 +362,7 @@ impl Reader<'_> {
                 let away = (0..dish.steps.len())
                     .filter_map(|k| self.of_step(batch.id, k))
                     .filter(|l| l.what.contains("fridge") || l.what.contains("chill"));
-                rule(away.clone().next().is_none() || away.clone().any(|l| l.to - left <= 120), || {
+                rule(sets || away.clone().next().is_none() || away.clone().any(|l| l.to - left <= 120), || {
                     format!("{} is away too late", dish.id)
                 })?;
             }

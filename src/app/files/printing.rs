@@ -1,13 +1,13 @@
-//! What goes on paper from the window: the same pages as the command line's.
+//! What goes on paper from the window: the same pages as the command line's, those that were chosen.
 
 use super::work::Refused;
 use crate::{
     book::Book,
-    exchange::print::{Format, calendar, print_sheets},
-    lists::{Cupboard, box_labels, cut_list, cut_sheet, label_sheet, shopping_list, shopping_sheet, week_sheet},
-    quantity::System,
+    exchange::print::{Format, Paper, PrintedList},
+    lists::Cupboard,
+    quantity::{DayNo, System},
     rotation::Rotation,
-    runsheet::{Wish, refusal_page, run_sheet, run_sheet_page},
+    runsheet::RunSheet,
     store::{StoreError, write_whole},
     timeline::Onlooker,
 };
@@ -20,6 +20,39 @@ use std::{
 /// How long a run sheet may be sought for paper; the best so far is printed then, and says so.
 const PATIENCE: Duration = Duration::from_secs(5);
 
+/// Which lists go on paper, and the run sheets of which days.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Chosen {
+    /// In the order in which they are printed.
+    pub lists: Vec<PrintedList>,
+    /// Days whose run sheet is left out.
+    pub without: Vec<DayNo>,
+}
+
+impl Default for Chosen {
+    fn default() -> Chosen {
+        Chosen { lists: PrintedList::USUAL.to_vec(), without: Vec::new() }
+    }
+}
+
+impl Chosen {
+    /// Takes a list up or leaves it out; the order stays that of print.
+    pub fn turn(&mut self, list: PrintedList) {
+        let has = self.lists.contains(&list);
+        self.lists = PrintedList::ALL.into_iter().filter(|l| if *l == list { !has } else { self.lists.contains(l) }).collect();
+    }
+
+    /// The same for a day's run sheet.
+    pub fn turn_day(&mut self, day: DayNo) {
+        match self.without.iter().position(|d| *d == day) {
+            Some(at) => {
+                self.without.remove(at);
+            }
+            None => self.without.push(day),
+        }
+    }
+}
+
 /// A plan with what its pages are reckoned from.
 #[derive(Clone, Debug)]
 pub struct Printable {
@@ -31,6 +64,10 @@ pub struct Printable {
     pub book: Arc<Book>,
     /// The household's measures.
     pub system: System,
+    /// What of it.
+    pub chosen: Chosen,
+    /// Run sheets with steps that were moved by hand.
+    pub by_hand: Vec<Arc<RunSheet>>,
 }
 
 struct Deadline(Instant);
@@ -42,30 +79,16 @@ impl Onlooker for Deadline {
 }
 
 impl Printable {
-    /// Writes week, cut list, run sheets, shopping list and labels in the format that the end of the name asks for.
+    /// Writes what was chosen in the format that the end of the name asks for; a calendar is always whole.
     pub(super) fn write(&self, path: &Path) -> Result<(), Refused> {
         let failed = |why: String| Refused::Failed(StoreError::NotWritten { path: path.into(), why });
         let format = Format::of(path).ok_or_else(|| failed(format!("the name must end in {}", Format::ENDS)))?;
-        let (plan, system) = (&*self.plan, self.system);
-        let labels = box_labels(plan);
-        let sought =
-            plan.day_numbers().map(|day| (day, run_sheet(plan, day, &Wish::default(), &mut Deadline(Instant::now() + PATIENCE))));
-        let bytes = if format == Format::Calendar {
-            let sessions: Vec<_> = sought.filter_map(|(_, found)| found.ok()).collect();
-            calendar(plan, &labels, &sessions, system).into_bytes()
-        } else {
-            let mut sheets = vec![week_sheet(plan, &labels, system), cut_sheet(plan, &cut_list(plan), system)];
-            for (day, found) in sought {
-                match found {
-                    Ok(sheet) => sheets.push(run_sheet_page(plan, &sheet, system)),
-                    Err(refusal) if !refusal.nothing => sheets.push(refusal_page(plan, day, &refusal)),
-                    Err(_) => {}
-                }
-            }
-            sheets.push(shopping_sheet(plan, &shopping_list(plan, &self.cupboard, &self.book), system));
-            sheets.push(label_sheet(plan, &labels, system));
-            print_sheets(&sheets, format).map_err(|e| failed(e.to_string()))?
-        };
+        let days: Vec<DayNo> = self.plan.day_numbers().filter(|d| !self.chosen.without.contains(d)).collect();
+        let days = (format != Format::Calendar).then_some(&days[..]);
+        let onlooker: &dyn Fn() -> Box<dyn Onlooker> = &|| Box::new(Deadline(Instant::now() + PATIENCE));
+        let (cupboard, book) = (&self.cupboard, &*self.book);
+        let paper = Paper { plan: &self.plan, cupboard, book, system: self.system, days, by_hand: &self.by_hand, onlooker };
+        let bytes = paper.print(&self.chosen.lists, format).map_err(|e| failed(e.to_string()))?;
         write_whole(path, &bytes).map(|_| ()).map_err(Refused::Failed)
     }
 }

@@ -4,12 +4,14 @@ use super::{RunSheetView, lanes, lines, seek::Anew};
 use crate::{
     app::{
         action::Action,
+        hearth::TickChange,
         marks::Level,
         sheet::parts,
         theme::{self, Lettering, STEP},
         view::View,
         widget::{Button, Card},
     },
+    quantity::DayNo,
     runsheet::{Line, LineKind, Progress, RunSheet, Running, clock},
 };
 use egui::{ScrollArea, Ui};
@@ -36,9 +38,10 @@ pub(super) struct Cooking {
 }
 
 impl Cooking {
-    pub fn begin(sheet: Arc<RunSheet>, revision: u64) -> Cooking {
-        let (done, late, says) = (BTreeSet::new(), BTreeMap::new(), Vec::new());
-        Cooking { sheet, revision, done, late, says, anew: None }
+    /// With what was ticked off before, in this window or in one that was closed or crashed.
+    pub fn begin(sheet: Arc<RunSheet>, view: &View<'_>) -> Cooking {
+        let done = sheet.lines.iter().filter(|l| view.hearth.is_ticked(view.rotation, &key(&sheet, l))).map(|l| l.id).collect();
+        Cooking { sheet, revision: view.revision, done, late: BTreeMap::new(), says: Vec::new(), anew: None }
     }
 
     /// What is at the moment in hand or on the fire.
@@ -52,7 +55,9 @@ impl Cooking {
         let running = |l: &&Line| self.runs(l, now);
         let running = self.sheet.lines.iter().filter(|l| is_work(l)).filter(running);
         let running = running.map(|l| Running { line: l.id, late: self.late.get(&l.id).copied().unwrap_or(0) }).collect();
-        Progress { now, done: self.done.iter().copied().collect(), running, ..Progress::default() }
+        // Washing up is a proposal and no step.
+        let step = |id: &usize| self.sheet.lines.iter().any(|l| l.id == *id && l.kind != LineKind::WashUp);
+        Progress { now, done: self.done.iter().copied().filter(step).collect(), running, ..Progress::default() }
     }
 
     /// Takes up what the worker has found.
@@ -71,6 +76,29 @@ impl Cooking {
             Err(refusal) => self.says = vec![format!("Not arranged anew: {}.", refusal.sentence)],
         }
     }
+}
+
+/// What a line's tick is known by: its day and words, and which of those that say the same. Times are no part of it, so that a
+/// tick stays with its line when the rest is arranged anew.
+fn key(sheet: &RunSheet, line: &Line) -> String {
+    let alike = |l: &&Line| (l.kind, &l.dish, &l.what) == (line.kind, &line.dish, &line.what) && l.id < line.id;
+    let before = sheet.lines.iter().filter(alike).count();
+    format!("cooking|{}|{}|{}|{}|{before}", sheet.day.0, line.kind.word(), line.dish, line.what)
+}
+
+/// The keys of what is ticked off on a sheet.
+pub(super) fn ticked(view: &View<'_>, sheet: &RunSheet) -> Vec<String> {
+    sheet.lines.iter().map(|l| key(sheet, l)).filter(|key| view.hearth.is_ticked(view.rotation, key)).collect()
+}
+
+/// The tick that says that a day's cooking is under way.
+pub(super) fn begun(view: &View<'_>, day: DayNo, done: bool) -> TickChange {
+    TickChange { key: format!("cooking|{}|begun", day.0), done, words: format!("cooking on {}", view.rotation.day_name(day)) }
+}
+
+/// Whether a day's cooking is under way.
+pub(super) fn is_begun(view: &View<'_>, day: DayNo) -> bool {
+    view.hearth.is_ticked(view.rotation, &begun(view, day, true).key)
 }
 
 /// Whether the line is a step of the session, not a proposal for idle hands or the meal itself.
@@ -115,7 +143,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
     }
     next_ui(ui, view, cooking, now);
     ui.add_space(STEP);
-    lanes::ui(ui, view, &cooking.sheet.clone(), Some(now), &mut page.chosen);
+    lanes::ui(ui, view, &cooking.sheet.clone(), Some(now), &mut page.chosen, None);
     ui.add_space(STEP);
     let sheet = cooking.sheet.clone();
     ScrollArea::vertical().id_salt("cooking").auto_shrink(false).show(ui, |ui| {
@@ -128,8 +156,8 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
                     if done {
                         cooking.done.insert(line.id);
                     }
-                    let word = if done { "Done" } else { "Still to do" };
-                    actions.push(Action::Say(format!("{word}: {}", view.said(&line.what))));
+                    let words = view.said(&line.what).into_owned();
+                    actions.push(Action::Tick(TickChange { key: key(&sheet, line), done, words }));
                 }
                 Some(lines::Pressed::Longer) => {
                     *cooking.late.entry(line.id).or_insert(0) += MORE;
@@ -141,7 +169,9 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
         }
     });
     if leave {
+        let day = sheet.day;
         page.cooking = None;
+        actions.push(Action::Tick(begun(view, day, false)));
         actions.push(Action::Say("Cooking is over".into()));
     }
 }

@@ -1,6 +1,9 @@
 //! The day as lanes over the clock: hands, each ring, the oven with its heat, the fridge, what only waits.
+//!
+//! A block too short for its words shows the number of its line instead; the lines beside have the same numbers, and the words
+//! stand whole in what is shown on hovering. A block may be drawn along its lane, or pushed by the arrow keys, within its slack.
 
-use super::lines::names_dish;
+use super::lines::{names_dish, number};
 use crate::{
     app::{
         bench::ink,
@@ -9,7 +12,9 @@ use crate::{
     },
     runsheet::{Line, LineKind, Place, RunSheet, clock, place_words},
 };
-use egui::{Color32, Rect, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
+use egui::{
+    Color32, EventFilter, Key, Modifiers, Rect, Response, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+};
 
 /// Height of a lane, and of the clock over them.
 const LANE: f32 = 30.0;
@@ -18,6 +23,20 @@ const CLOCK: f32 = 20.0;
 const NAMES: f32 = 92.0;
 /// The fewest and the most points for a minute.
 const MINUTE: (f32, f32) = (2.4, 9.0);
+
+/// Words need so many points at the least; with less room the number of the line stands in their place.
+const WORDS: f32 = 60.0;
+/// Minutes of one press of an arrow key, and with Shift.
+const PUSH: (i64, i64) = (1, 5);
+
+/// A hand that moves blocks.
+#[derive(Default)]
+pub(super) struct Hand {
+    /// The line that is held, and how far it is pulled, in points.
+    pull: Option<(usize, f32)>,
+    /// What is asked for in this frame: this line, from this minute.
+    pub asked: Option<(usize, i64)>,
+}
 
 /// A lane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,7 +47,14 @@ enum Lane {
     Waiting(u8),
 }
 
-pub(super) fn ui(ui: &mut Ui, view: &View<'_>, sheet: &RunSheet, now: Option<i64>, chosen: &mut Option<usize>) {
+pub(super) fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &RunSheet,
+    now: Option<i64>,
+    chosen: &mut Option<usize>,
+    mut hand: Option<&mut Hand>,
+) {
     let palette = theme::palette(ui);
     let lanes = lanes(sheet);
     let ends = sheet.lines.iter().map(|l| l.to).max().unwrap_or(60);
@@ -60,7 +86,12 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, sheet: &RunSheet, now: Option<i64
                         pos2(x(line.from), top + 3.0),
                         pos2(x(line.to).max(x(line.from) + 3.0), top + LANE - 3.0),
                     );
-                    block_ui(ui, view, sheet, *lane, line, block, chosen);
+                    let response = block_ui(ui, view, sheet, (*lane, line), block, chosen, hand.as_deref());
+                    if let Some(hand) = hand.as_deref_mut()
+                        && sheet.can_move(line.id)
+                    {
+                        move_ui(ui, sheet, line, (block, minute), &response, hand);
+                    }
                 }
             }
             for meal in &sheet.meals {
@@ -147,15 +178,26 @@ fn ground(lane: Lane, palette: &Palette) -> Color32 {
     }
 }
 
-fn block_ui(ui: &mut Ui, view: &View<'_>, sheet: &RunSheet, lane: Lane, line: &Line, block: Rect, chosen: &mut Option<usize>) {
+/// A block takes part in dragging and takes the keyboard; its name is what its line says.
+fn block_ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &RunSheet,
+    (lane, line): (Lane, &Line),
+    block: Rect,
+    chosen: &mut Option<usize>,
+    hand: Option<&Hand>,
+) -> Response {
     let palette = theme::palette(ui);
     let id = ui.scope_id().with(("block", format!("{lane:?}"), line.id));
-    let response = ui.interact(block, id, Sense::click());
+    let moves = hand.is_some() && sheet.can_move(line.id);
+    let response = ui.interact(block, id, if moves { Sense::click_and_drag() } else { Sense::click() });
     let place = place_words(&line.place, sheet, view.system);
     let words = if names_dish(sheet, line) { format!("{}: {}", line.dish, line.what) } else { line.what.clone() };
     let said = spoken(&format!("{} to {}, {place}, {}", clock(line.from), clock(line.to), view.said(&words)));
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &said));
-    let is_chosen = *chosen == Some(line.id);
+    response.widget_info(|| WidgetInfo::labeled(if moves { Role::Button } else { Role::Label }, true, &said));
+    let held = hand.and_then(|h| h.pull).is_some_and(|(held, _)| held == line.id);
+    let is_chosen = *chosen == Some(line.id) || response.has_focus() || held;
     let stroke = if is_chosen { Stroke::new(2.0, palette.focus) } else { Stroke::new(1.0, palette.line) };
     let dashed = line.kind == LineKind::WashUp;
     let fill = if dashed { palette.card } else { ground(lane, palette) };
@@ -164,14 +206,80 @@ fn block_ui(ui: &mut Ui, view: &View<'_>, sheet: &RunSheet, lane: Lane, line: &L
         Place::Oven { set_to, .. } if matches!(lane, Lane::Oven(_)) => format!("{set_to}° "),
         _ => String::new(),
     };
+    let painter = ui.painter().with_clip_rect(block);
     let room = block.width() - 8.0;
-    if room > 18.0 {
+    let whole = ink::lay(ui, &format!("{heat}{}", view.said(&words)), Lettering::Small, palette.ink, f32::INFINITY, 1);
+    if whole.size().x <= room || room >= WORDS {
         let galley = ink::lay(ui, &format!("{heat}{}", view.said(&words)), Lettering::Small, palette.ink, room, 1);
-        let at = pos2(block.left() + 4.0, block.center().y - galley.size().y / 2.0);
-        ink::put(&ui.painter().with_clip_rect(block), at, galley);
+        ink::put(&painter, pos2(block.left() + 4.0, block.center().y - galley.size().y / 2.0), galley);
+    } else {
+        let galley = ink::lay(ui, &number(sheet, line), Lettering::SmallStrong, palette.ink, f32::INFINITY, 1);
+        if galley.size().x <= block.width() {
+            ink::put_centre(&painter, block, galley);
+        }
     }
     if response.clicked() {
         *chosen = Some(line.id);
+        response.request_focus();
     }
-    response.on_hover_text(said);
+    if response.hovered() && !held {
+        let slack = moves.then(|| sheet.slack(line.id)).map(|(early, late)| match early == late {
+            true => "It cannot be moved: nothing is to spare around it.".to_string(),
+            false => format!("It may begin from {} to {}: draw it, or push it with the arrow keys.", clock(early), clock(late)),
+        });
+        let words = format!("{}. {said}. {}", number(sheet, line), slack.unwrap_or_default());
+        return response.on_hover_text(words);
+    }
+    response
+}
+
+/// Moves a block: drawn along its lane, or pushed by the arrow keys while it has the keyboard.
+fn move_ui(ui: &Ui, sheet: &RunSheet, line: &Line, (block, minute): (Rect, f32), response: &Response, hand: &mut Hand) {
+    let palette = theme::palette(ui);
+    if response.drag_started() {
+        hand.pull = Some((line.id, 0.0));
+    }
+    if response.dragged()
+        && let Some((held, by)) = &mut hand.pull
+        && *held == line.id
+    {
+        *by += response.drag_delta().x;
+    }
+    if let Some((held, by)) = hand.pull
+        && held == line.id
+        && (response.dragged() || response.drag_stopped())
+    {
+        let to = line.from + (by / minute).round() as i64;
+        if response.drag_stopped() {
+            hand.pull = None;
+            if to != line.from {
+                hand.asked = Some((line.id, to));
+            }
+        } else {
+            // Where it would stand: whole where it may, broken where it may not, and the minute in figures.
+            let fits = to == line.from || sheet.with_moved(line.id, to).is_ok();
+            let ghost = block.translate(vec2((to - line.from) as f32 * minute, 0.0));
+            let colour = if fits { palette.focus } else { palette.stop };
+            ui.painter().rect_stroke(ghost, 4.0, Stroke::new(2.0, colour), StrokeKind::Inside);
+            if !fits {
+                let cross = [ghost.left_top(), ghost.right_bottom()];
+                ui.painter().line_segment(cross, Stroke::new(2.0, colour));
+            }
+            let words = ink::lay(ui, &clock(to), Lettering::SmallStrong, colour, f32::INFINITY, 1);
+            ink::put(ui.painter(), pos2(ghost.left(), ghost.top() - 15.0), words);
+        }
+    }
+    if response.has_focus() {
+        let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+        let by = ui.input_mut(|i| {
+            let mut pressed = |held, key| i64::from(i.consume_key(held, key));
+            let far = pressed(Modifiers::SHIFT, Key::ArrowRight) - pressed(Modifiers::SHIFT, Key::ArrowLeft);
+            let near = pressed(Modifiers::NONE, Key::ArrowRight) - pressed(Modifiers::NONE, Key::ArrowLeft);
+            far * PUSH.1 + near * PUSH.0
+        });
+        if by != 0 {
+            hand.asked = Some((line.id, line.from + by));
+        }
+    }
 }

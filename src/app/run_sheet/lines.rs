@@ -27,6 +27,8 @@ pub(super) enum Pressed {
 /// Room for times and place before the words.
 const TIMES: f32 = 104.0;
 const PLACE: f32 = 168.0;
+/// And for the number that short blocks of the lanes carry.
+const NUMBER: f32 = 26.0;
 
 pub(super) fn ui(
     ui: &mut Ui,
@@ -50,7 +52,7 @@ pub(super) fn ui(
     let colour = if done { palette.soft } else { palette.ink };
     let buttons = if cooking.is_some() && !done { 96.0 } else { 8.0 };
     let wide = ui.available_width();
-    let indent = if cooking.is_some() { 28.0 } else { 0.0 };
+    let indent = NUMBER + if cooking.is_some() { 28.0 } else { 0.0 };
     let room = (wide - indent - TIMES - PLACE - buttons).max(120.0);
     let (times, at) = (format!("{}–{}", clock(line.from), clock(line.to)), &place);
     let times = ink::lay(ui, &times, Lettering::Strong, colour, TIMES - 8.0, 1);
@@ -75,6 +77,8 @@ pub(super) fn ui(
     if cooking.is_some() {
         tick(ui, pos2(rect.left() + 12.0, top + 9.0), done);
     }
+    let number = ink::lay(ui, &number(sheet, line), Lettering::Small, palette.soft, NUMBER, 1);
+    ink::put(ui.painter(), pos2(left - number.size().x - 4.0, top + 1.0), number);
     ink::put(ui.painter(), pos2(left + 4.0, top), times);
     ink::put(ui.painter(), pos2(left + TIMES, top + 1.0), at);
     ink::put(ui.painter(), pos2(left + TIMES + PLACE, top), said);
@@ -106,6 +110,12 @@ pub(super) fn ui(
         .on_hover_text(caution.source.as_str());
     }
     pressed
+}
+
+/// The number of a line on the sheet, from 1 by the clock.
+pub(super) fn number(sheet: &RunSheet, line: &Line) -> String {
+    let place = sheet.lines.iter().position(|l| l.id == line.id && l.kind == line.kind);
+    place.map_or_else(String::new, |at| (at + 1).to_string())
 }
 
 /// Whether a line says for which dish it is: not where the day makes one alone.

@@ -3,7 +3,7 @@
 use crate::{
     quantity::DayNo,
     rotation::Rotation,
-    runsheet::{Progress, Refusal, Replanned, RunSheet, Wish, replan, run_sheet},
+    runsheet::{Progress, Proposal, Refusal, Replanned, RunSheet, Wish, prep_ahead, replan, run_sheet},
     timeline::Onlooker,
 };
 use std::{
@@ -50,17 +50,39 @@ impl<T> Drop for Search<T> {
     }
 }
 
+/// What a sheet was made for: the plan's revision, and how much of it is done ahead.
+pub(super) type Stamp = (u64, usize);
+
+/// The search for what may be done ahead of a day.
+pub(super) struct SeekAhead {
+    pub day: DayNo,
+    pub stamp: Stamp,
+    search: Search<Vec<Proposal>>,
+}
+
+impl SeekAhead {
+    pub fn begin(rotation: Arc<Rotation>, day: DayNo, stamp: Stamp, ctx: &egui::Context) -> SeekAhead {
+        let search = Search::begin(ctx, move |onlooker| prep_ahead(&rotation, day, onlooker));
+        SeekAhead { day, stamp, search }
+    }
+
+    /// What was found, once.
+    pub fn taken(&self) -> Option<Vec<Proposal>> {
+        self.search.found.try_recv().ok()
+    }
+}
+
 /// The search for a day's sheet.
 pub(super) struct Seek {
     pub day: DayNo,
-    pub revision: u64,
+    pub stamp: Stamp,
     search: Search<Result<Arc<RunSheet>, Refusal>>,
 }
 
 impl Seek {
-    pub fn begin(rotation: Arc<Rotation>, day: DayNo, revision: u64, wish: Wish, ctx: &egui::Context) -> Seek {
+    pub fn begin(rotation: Arc<Rotation>, day: DayNo, stamp: Stamp, wish: Wish, ctx: &egui::Context) -> Seek {
         let search = Search::begin(ctx, move |onlooker| run_sheet(&rotation, day, &wish, onlooker).map(Arc::new));
-        Seek { day, revision, search }
+        Seek { day, stamp, search }
     }
 
     /// What was found, once.

@@ -5,7 +5,7 @@ pub mod sheet_desk;
 
 use egui::{Modifiers, Pos2, Vec2};
 use egui_kittest::{Harness, kittest::NodeT as _};
-use std::{path::Path, sync::Arc};
+use std::{path::Path, sync::Arc, time::Duration};
 use tranche::{
     app::Desk,
     book::Book,
@@ -56,6 +56,21 @@ pub fn supper(day: i16) -> Slot {
 /// See [`supper`].
 pub fn lunch(day: i16) -> Slot {
     Slot { day: DayNo(day), mealtime: LUNCH }
+}
+
+/// Draws frames until something's name holds `words`: a worker has answered.
+///
+/// # Panics
+/// Where they have not come after half a minute.
+pub fn wait_for(window: &mut Window<'_>, words: &str) {
+    for _ in 0..600 {
+        if window.names().iter().any(|n| n.contains(words)) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(50));
+        window.step();
+    }
+    panic!("{words} never came: {:?}", window.names());
 }
 
 /// What a person does, by name.

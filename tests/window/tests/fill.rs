@@ -1,23 +1,10 @@
 //! Are the open meals filled in the window by the best there is, as one step that can be undone?
 
-use std::time::Duration;
 use tranche::judge::{Severity, judge};
 use tranche::rotation::{Edit, apply};
-use tranche_window_tests::{Hand as _, Window, supper, week, window_of};
+use tranche_window_tests::{Hand as _, supper, wait_for, week, window_of};
 
 const SIZE: [f32; 2] = [1440.0, 1200.0];
-
-/// Frames until the worker has answered.
-fn wait_for(w: &mut Window<'_>, words: &str) {
-    for _ in 0..600 {
-        if w.names().iter().any(|n| n.contains(words)) {
-            return;
-        }
-        std::thread::sleep(Duration::from_millis(50));
-        w.step();
-    }
-    panic!("{words} never came: {:?}", w.names());
-}
 
 #[test]
 fn one_open_supper_is_filled_by_the_best_and_undone_in_one_step() {

@@ -1,20 +1,8 @@
 //! Does the window show a day's run sheet, tick it off while cooking, and set up the kitchen it is for?
 
-use std::time::Duration;
-use tranche_window_tests::{Hand as _, Window, week, window_of};
+use tranche_window_tests::{Hand as _, wait_for, week, window_of};
 
 const SIZE: [f32; 2] = [1440.0, 2600.0];
-
-fn wait_for(w: &mut Window<'_>, words: &str) {
-    for _ in 0..600 {
-        if w.names().iter().any(|n| n.contains(words)) {
-            return;
-        }
-        std::thread::sleep(Duration::from_millis(50));
-        w.step();
-    }
-    panic!("{words} never came: {:?}", w.names());
-}
 
 #[test]
 fn a_day_has_its_sheet_with_times_places_and_cautions() {
