@@ -97,6 +97,7 @@ impl eframe::App for Window {
             hearth: self.desk.hearth(),
             who: None,
             table: None,
+            clocks: &[],
         };
         let mut actions = Vec::new();
         sheet::ui(ui.ctx(), &view, &mut shape.open, &mut actions);

@@ -32,7 +32,8 @@ pub fn week(name: &str) -> Rotation {
 pub fn window_of(rotation: Rotation, size: [f32; 2]) -> Window<'static> {
     let book = Arc::new(Book::shipped().expect("the shipped book reads"));
     let desk = Desk::new(rotation, book);
-    let mut window = Harness::builder().with_size(Vec2::from(size)).with_max_steps(12).build_ui_state(
+    // Previews of a drag are judged a few a frame, as many as its time allows: on a busy machine that takes more of them.
+    let mut window = Harness::builder().with_size(Vec2::from(size)).with_max_steps(60).build_ui_state(
         |ui, desk: &mut Desk| {
             desk.logic(ui.ctx());
             desk.ui(ui);

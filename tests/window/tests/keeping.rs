@@ -1,21 +1,9 @@
 //! Does the window show how long everything keeps, how what is kept back gets cold, and who eats what?
 
-use std::time::Duration;
 use tranche::{judge, rotation::FoodBox};
-use tranche_window_tests::{Hand as _, Window, week, window, window_of};
+use tranche_window_tests::{Hand as _, Window, wait_for, week, window, window_of};
 
 const TALL: [f32; 2] = [1440.0, 2200.0];
-
-fn wait_for(w: &mut Window<'_>, words: &str) {
-    for _ in 0..600 {
-        if w.names().iter().any(|n| n.contains(words)) {
-            return;
-        }
-        std::thread::sleep(Duration::from_millis(50));
-        w.step();
-    }
-    panic!("{words} never came: {:?}", w.names());
-}
 
 #[test]
 fn every_clock_is_told_with_its_state_its_box_its_limits_and_what_is_left_when() {
