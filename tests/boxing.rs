@@ -11,7 +11,7 @@ use tranche::{
         coolings, judge, mends_for,
     },
     quantity::{AsBought, Grams},
-    rotation::{Bath, BatchId, Boxing, CoolTo, Edit, Fill, FoodBox, KeptBack, Rotation, Storage, apply},
+    rotation::{BatchId, Bath, Boxing, CoolTo, Edit, Fill, FoodBox, KeptBack, Rotation, Storage, apply},
     store::{rotation_from_text, rotation_to_text},
 };
 
@@ -52,13 +52,8 @@ fn flat(count: u8) -> Storage {
 fn what_is_said_is_reckoned_with_and_forgotten_again() {
     let plan = stew(3_000);
     assert_eq!(cooling(&plan).unwrap().severity, Severity::Caution);
-    let shallow = Boxing {
-        vessel: Some("box".into()),
-        fill: Some(Fill::NoDeeper(25)),
-        lid: false,
-        counter: 0,
-        ..Boxing::usual(POT)
-    };
+    let shallow =
+        Boxing { vessel: Some("box".into()), fill: Some(Fill::NoDeeper(25)), lid: false, counter: 0, ..Boxing::usual(POT) };
     let boxed = with(&plan, Edit::BoxUp(shallow.clone()));
     let told = cooling(&boxed).unwrap();
     assert_eq!(told.severity, Severity::Note, "{}", told.text);
@@ -158,7 +153,8 @@ fn what_is_not_cold_in_time_has_a_way_to_box_it_as_its_first_mend() {
 
 #[test]
 fn the_households_stricter_rule_is_asked_of_the_boxes_too() {
-    let shallow = Boxing { vessel: Some("tray".into()), fill: Some(Fill::NoDeeper(20)), lid: false, counter: 0, ..Boxing::usual(POT) };
+    let shallow =
+        Boxing { vessel: Some("tray".into()), fill: Some(Fill::NoDeeper(20)), lid: false, counter: 0, ..Boxing::usual(POT) };
     let plan = with(&stew(2_000), Edit::BoxUp(shallow));
     assert!(coolings(&plan)[0].passes());
     let strict = Storage { cooling: Some(CoolTo { to_c: 5.0, within: 60 }), ..plan.storage.clone() };

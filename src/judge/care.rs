@@ -224,8 +224,7 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
     let mut told = Vec::new();
     // What is found in the dish itself is the same at every meal and for everybody; only the age of cold meat is not.
     let mut known: Vec<Option<Option<String>>> = vec![None; RULES.len()];
-    let cautions: Vec<(&[Care], String)> =
-        dish.cautions.iter().map(|c| (c.for_whom.as_slice(), c.text.to_lowercase())).collect();
+    let cautions: Vec<(&[Care], String)> = dish.cautions.iter().map(|c| (c.for_whom.as_slice(), c.text.to_lowercase())).collect();
     for (place, serving) in &made.servings {
         let sitting = &index.sittings[*place];
         for id in serving.meant_for(&sitting.present) {
@@ -237,7 +236,10 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
             for (rule, known) in RULES.iter().zip(&mut known) {
                 let cared = rule.for_whom.iter().find(|c| eater.care.contains(c));
                 let may_be_a_child = rule.key == "alcohol" && eater.care.is_empty() && eater.units <= child;
-                if (cared.is_none() && !may_be_a_child) || told.contains(&(id, rule.key)) || says_it_itself(&cautions, rule, eater) {
+                if (cared.is_none() && !may_be_a_child)
+                    || told.contains(&(id, rule.key))
+                    || says_it_itself(&cautions, rule, eater)
+                {
                     continue;
                 }
                 let of_the_dish = plate.is_the_dish && rule.key != "cold-meat";

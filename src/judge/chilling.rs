@@ -3,7 +3,8 @@
 use super::{
     Code, Finding, Severity,
     cooling::{
-        Advice, CAVEAT, Chill, Chilled, Place, Round, Spare, Stay, Vessel, advise, advise_with, chill, question_of, question_of_whole,
+        Advice, CAVEAT, Chill, Chilled, Place, Round, Spare, Stay, Vessel, advise, advise_with, chill, question_of,
+        question_of_whole,
     },
     index::Index,
     words::{grams, listed},

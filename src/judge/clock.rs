@@ -71,14 +71,14 @@ impl Clock {
 
     /// The minute from which it counts in hours; nothing where it counts by whole days.
     fn start(self) -> Option<i64> {
-        self.at
+        self.at.filter(|_| self.limit.0 > 0)
     }
 
     /// The last minute at which it may be eaten, where it counts in hours. Where the clock on the wall may have gone back an hour
     /// meanwhile, an hour sooner: the plan knows no country.
     pub fn ends(self, rotation: &Rotation) -> Option<i64> {
         let start = self.start()?;
-        let end = start + (i64::from(self.limit.0.max(0)) + i64::from(self.frozen.0)) * DAY;
+        let end = start + (i64::from(self.limit.0) + i64::from(self.frozen.0)) * DAY;
         Some(if may_go_back(rotation, start, end) { end - 60 } else { end })
     }
 
@@ -92,7 +92,7 @@ impl Clock {
 
     /// The same clock, from a minute of its first day where that is known.
     pub fn from(self, at: Option<i64>) -> Clock {
-        let _ = at; self
+        Clock { at, ..self }
     }
 
     /// The same clock for what lay in the freezer for some days.

@@ -8,11 +8,7 @@
 //!
 //! Thawing happens in the fridge over the night before; nothing here thaws on the counter.
 
-use super::{
-    clock::Clock,
-    cold::Cold,
-    cooling::food_of,
-};
+use super::{clock::Clock, cold::Cold, cooling::food_of};
 use crate::{
     book::{Diet, PartId},
     quantity::{DayNo, Days},

@@ -458,10 +458,7 @@ impl Judged<'_> {
             (Severity::Caution, Code::BoiledThrough, text)
         } else {
             let care = eater.care.first().map_or("vulnerable", |c| c.word());
-            let text = format!(
-                "{meal}, {}: too late for {} ({care}), {figures}; {last}",
-                self.dish.name, eater.name
-            );
+            let text = format!("{meal}, {}: too late for {} ({care}), {figures}; {last}", self.dish.name, eater.name);
             (Severity::Stop, Code::CookedTooOld, text)
         };
         Finding::new(severity, code, about, text).at(slot).of(self.made.batch.id).for_eater(eater.id)

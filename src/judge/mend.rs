@@ -225,11 +225,7 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
     for candidate in candidates.into_iter().take(MAX_TRIALS) {
         let Ok(done) = apply(rotation, &candidate.edit) else { continue };
         let uses_up = of_packs && packs::uses_up(rotation, &done.rotation, finding);
-        let no_cure = if of_packs {
-            !uses_up
-        } else {
-            !cures(&before.findings, &(judges.alone)(&done.rotation), finding)
-        };
+        let no_cure = if of_packs { !uses_up } else { !cures(&before.findings, &(judges.alone)(&done.rotation), finding) };
         if no_cure {
             continue;
         }

@@ -1,8 +1,8 @@
 //! The one place where edits are carried out.
 
 use super::{
-    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, boxing, fridge, kitchen,
-    settle::settle, storage,
+    Edit, MAX_DAYS, MAX_MEALTIMES, Mealtime, MealtimeId, Rotation, apply_household, apply_meal, apply_piece, boxing, fridge,
+    kitchen, settle::settle, storage,
 };
 use super::{Overruled, Slot, validate::is_good_name, validate::validate};
 use crate::quantity::{DayNo, Days};

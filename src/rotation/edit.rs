@@ -1,7 +1,8 @@
 //! Every change that can be made to a rotation, one value each.
 
 use super::{
-    BatchId, Boxing, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, KeptBack, Kitchen, MealtimeId, Rotation, Slot, Source, Storage,
+    BatchId, Boxing, Eater, EaterId, FindingKey, Fridge, Frozen, FrozenStay, KeptBack, Kitchen, MealtimeId, Rotation, Slot,
+    Source, Storage,
 };
 use crate::{
     book::{Dish, PartId},

@@ -9,7 +9,7 @@ use super::{
 use crate::{
     book::{Diet, Dish, Form, Kind, Method, Role, Texture},
     quantity::{Cooked, Grams},
-    rotation::{Bath, Batch, BatchId, Boxing, Fill, KeptBack, Rotation, Source},
+    rotation::{Batch, BatchId, Bath, Boxing, Fill, KeptBack, Rotation, Source},
 };
 
 /// Cooked grams of a batch that are not eaten, nor made into something else, on the day of its making: what must be cooled.
@@ -180,8 +180,7 @@ pub fn boxing_of(rotation: &Rotation, of: KeptBack, chill: &Chill) -> Option<Box
         (vessel, count) => (Some(vessel.one), Some(Fill::Into(u8::try_from(count).unwrap_or(u8::MAX)))),
     };
     let stay = |place: Place| chill.stays.iter().find(|s| s.place == place);
-    let bath =
-        |s: &Stay| Bath { ice: s.place == Place::IceWater, minutes: s.minutes.round() as u16, stirred: s.stirred };
+    let bath = |s: &Stay| Bath { ice: s.place == Place::IceWater, minutes: s.minutes.round() as u16, stirred: s.stirred };
     Some(Boxing {
         of,
         vessel,
