@@ -127,6 +127,7 @@ pub(super) fn clocks(r: &Rotation) -> Value {
             bar.insert("gone".into(), b.gone().map_or(Value::Null, edge));
             bar.insert("steps".into(), steps.collect());
             bar.extend(b.frozen.map(|(from, to)| ("frozen".into(), json!({ "from": from.0, "to": to.0 }))));
+            bar.extend(b.frozen_nice.map(|day| ("frozen_nice".into(), json!(day.0))));
             bar.insert("reheated".into(), json!(b.reheated));
             Value::Object(bar)
         })

@@ -105,12 +105,16 @@ pub struct Stock {
 /// warning over 5 % of what is usable, else a note); what of a batch no meal and no later batch takes, and what is served
 /// where nobody eats it (the same line; under 5 g it is silent); a main serving outside what its dish is good for (caution).
 pub fn balance(rotation: &Rotation) -> (Balance, Vec<Finding>) {
-    let index = Index::new(rotation);
-    let balance = weigh(&index);
+    of(&Index::new(rotation))
+}
+
+/// The same of a rotation that is looked up already.
+pub(super) fn of(index: &Index) -> (Balance, Vec<Finding>) {
+    let balance = weigh(index);
     let mut findings = Vec::new();
-    parts_over_or_left(&index, &balance, &mut findings);
-    stocks_left(&index, &balance, &mut findings);
-    portions::portions(&index, &mut findings);
+    parts_over_or_left(index, &balance, &mut findings);
+    stocks_left(index, &balance, &mut findings);
+    portions::portions(index, &mut findings);
     (balance, findings)
 }
 

@@ -3,7 +3,7 @@
 
 use super::{
     clock::{Clock, clocks},
-    cold::{Cold, made_minute, minute_of},
+    cold::{Cold, minute_of},
     companions::packs_opened,
     frost,
     index::{Index, Made},
@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     book::{PartId, Role},
-    quantity::{DayNo, Days, Portion, State},
+    quantity::{DayNo, Portion, State},
     rotation::{BatchId, Draw, Rotation, Source, capital},
 };
 use jiff::civil::Time;
@@ -113,6 +113,8 @@ pub struct ClockBar {
     pub steps: Vec<(Edge, Portion)>,
     /// When it lies in the freezer: in on the first day, thawed on the second.
     pub frozen: Option<(DayNo, DayNo)>,
+    /// Until when it is as good as fresh there, where it lies in the freezer; safe it is for as long as you like.
+    pub frozen_nice: Option<DayNo>,
     /// How often it was warmed up again before it came here.
     pub reheated: u8,
 }
@@ -161,12 +163,13 @@ pub fn clock_bars(rotation: &Rotation) -> Vec<ClockBar> {
             of: BarOf::Batch(made.batch.id),
             state,
             container: container(made, stay.is_some()).into(),
-            from: made_at(&index, made),
+            from: made_at(made),
             nice: nice.map_or(safe, |n| sooner(n.plus(frozen_days), safe)),
             safe,
             tender: clocks.tender.map(at_end).map(|t| end_of(rotation, t)).filter(|t| t.ends() < safe.ends()),
             steps: steps(&index, made, state),
             frozen: stay.map(|s| (s.from, s.to)),
+            frozen_nice: stay.map(|s| s.from.plus(frost::nice_for(rotation, s))),
             reheated: clocks.reheated,
         });
     }
@@ -182,6 +185,7 @@ pub fn clock_bars(rotation: &Rotation) -> Vec<ClockBar> {
         // Nothing of it where it is used up; how much is left is told by the packs left.
         steps: pack.emptied.map(|day| (Edge::of_day(day), Portion::of(State::Prepared, 0))).into_iter().collect(),
         frozen: None,
+        frozen_nice: None,
         reheated: 0,
     });
     bars.extend(packs);
@@ -201,8 +205,8 @@ fn sooner(day: DayNo, safe: Edge) -> Edge {
     if day < safe.day { Edge::of_day(day) } else { safe }
 }
 
-fn made_at(index: &Index, made: &Made) -> Edge {
-    let at = made_minute(index, made).and_then(moment).map(|m| m.at);
+fn made_at(made: &Made) -> Edge {
+    let at = made.minute.and_then(moment).map(|m| m.at);
     Edge { day: made.batch.day, at }
 }
 
@@ -252,6 +256,7 @@ fn parts(index: &Index, cold: &Cold) -> Vec<ClockBar> {
             tender: (whole && kind.animal).then(|| end_of(rotation, clock.shortened())).filter(|t| t.ends() < safe.ends()),
             steps: falling(from, Portion::of(kind.portioned, held), taken),
             frozen: None,
+            frozen_nice: None,
             reheated: 0,
         });
     }
@@ -266,7 +271,7 @@ fn cut_at(index: &Index, made: &Made, draw: &Draw) -> Edge {
     };
     match draw.cut_on.filter(|d| *d < made.batch.day).into_iter().chain(frozen).min() {
         Some(day) => Edge::of_day(day),
-        None => made_at(index, made),
+        None => made_at(made),
     }
 }
 
@@ -299,8 +304,9 @@ fn draws(index: &Index, cold: &Cold, made: &Made) -> Vec<ClockBar> {
             nice: safe,
             safe,
             tender: None,
-            steps: vec![(from, draw.portion), (made_at(index, made), draw.portion.with(0))],
+            steps: vec![(from, draw.portion), (made_at(made), draw.portion.with(0))],
             frozen: stay.map(|s| (s.from, s.to)),
+            frozen_nice: stay.map(|s| s.from.plus(frost::nice_for(rotation, s))),
             reheated: 0,
         });
     }
@@ -324,10 +330,10 @@ fn steps(index: &Index, made: &Made, state: KeptAs) -> Vec<(Edge, Portion)> {
         let user = &index.batches[user];
         let drawn = user.batch.draws.iter().filter(|d| d.from == Source::Batch(made.batch.id));
         let drawn = drawn.map(|d| d.portion.get()).fold(0, u32::saturating_add);
-        taken.push((made_at(index, user), drawn));
+        taken.push((made_at(user), drawn));
     }
     taken.sort_by_key(|(edge, _)| *edge);
-    let mut steps = falling(made_at(index, made), cooked(made.batch.pool()), taken);
+    let mut steps = falling(made_at(made), cooked(made.batch.pool()), taken);
     // Yields are rounded down meal by meal, so a gram or two of a pot that is eaten up are nobody's.
     if let Some((_, last)) = steps.last_mut()
         && made.served >= made.batch.pool().get()
@@ -352,40 +358,13 @@ fn falling(from: Edge, whole: Portion, taken: Vec<(Edge, u32)>) -> Vec<(Edge, Po
     steps
 }
 
-/// Days that food keeps its quality at -18 °C, by what it is; least and most. Safety is not limited there.
-///
-/// US FoodSafety.gov, Cold Food Storage Chart: soups and stews 2 to 3 months, cooked meat and poultry 2 to 6, cooked ham 1 to 2, raw
-/// fatty fish 2 to 3, raw poultry in pieces 9 months, roasts 4 to 12.
-pub fn freezer_quality(what: FrozenFood) -> (Days, Days) {
-    let (least, most) = match what {
-        FrozenFood::SoupOrStew => (60, 90),
-        FrozenFood::CookedMeat => (60, 180),
-        FrozenFood::CookedHam => (30, 60),
-        FrozenFood::RawFattyFish => (60, 90),
-        FrozenFood::RawPoultryPieces => (270, 270),
-        FrozenFood::RawRoast => (120, 365),
-    };
-    (Days(least), Days(most))
-}
-
-/// Food by how long its quality lasts in the freezer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs)] // Plain kitchen words.
-pub enum FrozenFood {
-    SoupOrStew,
-    CookedMeat,
-    CookedHam,
-    RawFattyFish,
-    RawPoultryPieces,
-    RawRoast,
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::test_support::{Plan, bank, component, dish, lunch, pack, raw_dish, supper};
     use super::*;
     use crate::{
         book::{CutForm, Dish},
+        quantity::Days,
         rotation::{Frozen, FrozenStay},
     };
     use proptest::prelude::*;

@@ -6,14 +6,14 @@
 
 use super::{
     Code, Finding, Severity,
-    clock::{Clocks, clocks, is_hot},
-    cold::Cold,
+    clock::{Clocks, is_hot},
     index::{Index, Made, Sitting},
+    sight::Sight,
 };
 use crate::{
     book::{Care, Companion, CutForm, Diet, Dish, Role, Substance, contents_of},
     quantity::Units,
-    rotation::{Eater, Rotation, Serving},
+    rotation::{Eater, Serving},
 };
 
 /// Everybody who must be taken care of.
@@ -198,27 +198,33 @@ impl Plate<'_> {
 
 /// Says what those who must be taken care of had better not eat (a caution each, once a batch and eater), and that there is
 /// alcohol in what somebody with a child's plate eats (a note: the plan does not know how old they are).
-pub(super) fn care(rotation: &Rotation) -> Vec<Finding> {
-    let eaters = &rotation.household.eaters;
+pub(super) fn of(sight: &Sight) -> Vec<Finding> {
+    let Sight { index, clocks: all, .. } = sight;
+    let eaters = &index.rotation.household.eaters;
     let child = Units::from_hundredths(A_CHILDS_PLATE).unwrap_or(Units::ADULT);
     if eaters.iter().all(|e| e.care.is_empty() && e.units > child) {
         return Vec::new();
     }
-    let index = Index::new(rotation);
-    let all = clocks(&index, &Cold::of(rotation));
     let mut findings = Vec::new();
-    for (made, clocks) in index.batches.iter().zip(&all) {
+    for (made, clocks) in index.batches.iter().zip(all) {
         if let Some(dish) = made.dish.filter(|d| d.role != Role::Component) {
-            of_batch(&index, made, dish, clocks.as_ref(), child, &mut findings);
+            of_batch(index, made, dish, clocks.as_ref(), child, &mut findings);
         }
     }
     findings
+}
+
+/// The same of a rotation that nobody has looked up yet.
+#[cfg(test)]
+fn care(rotation: &crate::rotation::Rotation) -> Vec<Finding> {
+    of(&Sight::of(rotation))
 }
 
 fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, child: Units, findings: &mut Vec<Finding>) {
     let mut told = Vec::new();
     // What is found in the dish itself is the same at every meal and for everybody; only the age of cold meat is not.
     let mut known: Vec<Option<Option<String>>> = vec![None; RULES.len()];
+    let cautions: Vec<(&[Care], String)> = dish.cautions.iter().map(|c| (c.for_whom.as_slice(), c.text.to_lowercase())).collect();
     for (place, serving) in &made.servings {
         let sitting = &index.sittings[*place];
         for id in serving.meant_for(&sitting.present) {
@@ -230,7 +236,10 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
             for (rule, known) in RULES.iter().zip(&mut known) {
                 let cared = rule.for_whom.iter().find(|c| eater.care.contains(c));
                 let may_be_a_child = rule.key == "alcohol" && eater.care.is_empty() && eater.units <= child;
-                if (cared.is_none() && !may_be_a_child) || told.contains(&(id, rule.key)) || says_it_itself(dish, rule, eater) {
+                if (cared.is_none() && !may_be_a_child)
+                    || told.contains(&(id, rule.key))
+                    || says_it_itself(&cautions, rule, eater)
+                {
                     continue;
                 }
                 let of_the_dish = plate.is_the_dish && rule.key != "cold-meat";
@@ -253,10 +262,9 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
 }
 
 /// Whether a caution of the dish for this eater speaks of the matter already: nothing is said twice.
-fn says_it_itself(dish: &Dish, rule: &Rule, eater: &Eater) -> bool {
-    dish.cautions.iter().any(|c| {
-        let concerns = c.for_whom.is_empty() || c.for_whom.iter().any(|w| eater.care.contains(w));
-        let text = c.text.to_lowercase();
+fn says_it_itself(cautions: &[(&[Care], String)], rule: &Rule, eater: &Eater) -> bool {
+    cautions.iter().any(|(for_whom, text)| {
+        let concerns = for_whom.is_empty() || for_whom.iter().any(|w| eater.care.contains(w));
         concerns && rule.said_by.iter().any(|w| text.contains(w))
     })
 }
@@ -295,7 +303,7 @@ mod tests {
     }
 
     /// What is said of a dish of cabbage on Monday for one eater of this care.
-    fn of(care: &[Care], dish: Dish) -> Vec<String> {
+    fn told(care: &[Care], dish: Dish) -> Vec<String> {
         let mut plan = Plan::cabbage(2);
         plan.rotation.household.eaters.truncate(1);
         plan.with_eater(crate::rotation::EaterId(1), |e| e.care = care.to_vec());
@@ -317,8 +325,8 @@ mod tests {
             (&["hazelnuts"], dish("bake"), Care::UnderFive, "choking"),
             (&["carrots"], raw_dish("slaw"), Care::UnderFive, "choking"),
         ] {
-            assert_eq!(of(&[care], with(names, dish.clone())), [key], "{names:?}");
-            assert_eq!(of(&[], with(names, dish.clone())), [""; 0], "{names:?} for a grown eater");
+            assert_eq!(told(&[care], with(names, dish.clone())), [key], "{names:?}");
+            assert_eq!(told(&[], with(names, dish.clone())), [""; 0], "{names:?} for a grown eater");
         }
     }
 
@@ -335,7 +343,7 @@ mod tests {
             (&["carrots"], dish("stew")),
             (&["brussels sprouts"], raw_dish("slaw")),
         ] {
-            assert_eq!(of(Care::ALL, with(names, dish)), [""; 0], "{names:?}");
+            assert_eq!(told(Care::ALL, with(names, dish)), [""; 0], "{names:?}");
         }
     }
 
@@ -347,7 +355,7 @@ mod tests {
             source: "practice".into(),
         };
         let bake = Dish { cautions: vec![caution], ..with(&["hazelnuts"], dish("bake")) };
-        assert_eq!(of(&[Care::UnderFive], bake), [""; 0]);
+        assert_eq!(told(&[Care::UnderFive], bake), [""; 0]);
     }
 
     #[test]

@@ -99,7 +99,8 @@ fn litres(question: &Chill) -> f64 {
 
 /// Says of each cooking of which a litre or more is kept back whether it will be cold in time: a caution with what to change
 /// where not, a note where it will; of a piece cooked whole always a note, for it is told before anybody has chosen a box.
-pub(super) fn chilling(rotation: &Rotation) -> Vec<Finding> {
+pub(super) fn of(index: &Index) -> Vec<Finding> {
+    let rotation = index.rotation;
     let mut findings = Vec::new();
     if let Some(question) = question_of_whole(rotation).filter(|q| litres(q) >= A_LITRE)
         && let Some(told) = told(rotation, &question)
@@ -108,7 +109,6 @@ pub(super) fn chilling(rotation: &Rotation) -> Vec<Finding> {
         let text = format!("{day}, {}: {} kept back{}", rotation.kind.name, grams(question.grams.get()), told.words);
         findings.push(Finding::new(Severity::Note, Code::Cooling, format!("{}/whole", rotation.kind.id), text));
     }
-    let index = Index::new(rotation);
     for made in &index.batches {
         let batch = made.batch;
         // Most of it is eaten at once: a look at the grams spares the reckoning.
@@ -132,6 +132,12 @@ pub(super) fn chilling(rotation: &Rotation) -> Vec<Finding> {
         });
     }
     findings
+}
+
+/// The same of a rotation that nobody has looked up yet.
+#[cfg(test)]
+fn chilling(rotation: &Rotation) -> Vec<Finding> {
+    of(&Index::new(rotation))
 }
 
 /// What is said of a question, without its grams.

@@ -4,8 +4,13 @@
 //! cut form at the cut; the first full cooking ends both and starts the cooked clock, which nothing starts anew: what is made
 //! of cooked food goes off when that would have. A dish takes the shortest life of anything in it.
 //!
-//! Where the hour of the opening is known, what counts from the opening counts in hours: three days are 72 of them. It then ends
-//! on the same day as by whole days or sooner in it, never later. A freezer stops a clock; thawed in the fridge, what was left
+//! Where the hour is known from which something counts, it counts in hours: three days are 72 of them. That hour is the one of the
+//! opening ([`crate::rotation::Storage::opened_at`]), and for what is made, cooked or cut for a meal of the same day the one at
+//! which people sit down to the first meal that eats of it: it was on the heat before, so nothing is gained by counting from
+//! there. A clock of hours ends on the same day as by whole days or sooner in it, never later: the published limits are whole
+//! days, some of ranges of which the house took the short end, and none says that a day is more than 24 hours. What is made on a
+//! day on which nobody eats of it has no hour, and counts by whole days; so does a limit of no days, which is the day itself, and
+//! what is put by, where an hour in months is none. A freezer stops a clock; thawed in the fridge, what was left
 //! of it runs on ([`super::frost`]).
 
 use super::{
@@ -64,11 +69,16 @@ impl Clock {
         Days(day.since(self.since).0 - self.frozen.0)
     }
 
+    /// The minute from which it counts in hours; nothing where it counts by whole days.
+    fn start(self) -> Option<i64> {
+        self.at.filter(|_| self.limit.0 > 0)
+    }
+
     /// The last minute at which it may be eaten, where it counts in hours. Where the clock on the wall may have gone back an hour
     /// meanwhile, an hour sooner: the plan knows no country.
     pub fn ends(self, rotation: &Rotation) -> Option<i64> {
-        let start = self.at?;
-        let end = start + (i64::from(self.limit.0.max(0)) + i64::from(self.frozen.0)) * DAY;
+        let start = self.start()?;
+        let end = start + (i64::from(self.limit.0) + i64::from(self.frozen.0)) * DAY;
         Some(if may_go_back(rotation, start, end) { end - 60 } else { end })
     }
 
@@ -78,6 +88,11 @@ impl Clock {
             (Some(end), Some(now)) => now > end,
             _ => day > self.last(),
         }
+    }
+
+    /// The same clock, from a minute of its first day where that is known.
+    pub fn from(self, at: Option<i64>) -> Clock {
+        Clock { at, ..self }
     }
 
     /// The same clock for what lay in the freezer for some days.
@@ -94,7 +109,7 @@ impl Clock {
     fn tighter(self, other: Clock) -> Clock {
         // A clock of hours ends within its last day, one of whole days with it.
         let end = |c: Clock| {
-            c.at.map_or((i64::from(c.last().0) + 1) * DAY, |at| at + (i64::from(c.limit.0) + i64::from(c.frozen.0)) * DAY)
+            c.start().map_or((i64::from(c.last().0) + 1) * DAY, |at| at + (i64::from(c.limit.0) + i64::from(c.frozen.0)) * DAY)
         };
         if (end(other), other.since) < (end(self), self.since) { other } else { self }
     }
@@ -165,7 +180,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
             frozen: Days(0),
             thawed: false,
         },
-        false => cold.clock(batch.day, dish.keeps, Reason::Keeps(place)),
+        false => cold.clock(batch.day, dish.keeps, Reason::Keeps(place)).from(made.minute),
     };
     let mut limits = vec![own];
     let mut tender = Vec::new();
@@ -196,7 +211,9 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
                 thawed_raw |= stay.is_some();
                 making.push(frost::thawed_raw(cold, raw, stay));
                 if let Some((form, days)) = dish.cut.and_then(|form| Some((form, kind.cut_days(form)?))) {
-                    let cut = cold.clock(draw.cut_on.unwrap_or(batch.day), days, Reason::Cut(form));
+                    let cut_on = draw.cut_on.unwrap_or(batch.day);
+                    let cut = cold.clock(cut_on, days, Reason::Cut(form));
+                    let cut = cut.from(made.minute.filter(|_| cut_on == batch.day));
                     // What is cut after thawing was frozen whole.
                     let stay = stay.filter(|s| cut.since <= s.from);
                     making.push(frost::thawed_raw(cold, cut, stay));
@@ -236,7 +253,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
     if raw_runs_on {
         limits.extend(&making);
     } else if dish.cooked && from_raw && !made.is_bank() {
-        limits.push(cold.clock(batch.day, kind.cooked_days, Reason::Cooked(place)));
+        limits.push(cold.clock(batch.day, kind.cooked_days, Reason::Cooked(place)).from(made.minute));
     }
     let cooked = dish.cooked || was_cooked;
     let tightest = |clocks: &[Clock]| clocks.iter().copied().reduce(Clock::tighter);

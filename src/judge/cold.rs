@@ -124,7 +124,7 @@ impl<'a> Cold<'a> {
 
     fn lost_of(&self, index: &Index, made: &Made, done: &[Option<Lost>]) -> Option<Lost> {
         let kind = &self.rotation.kind;
-        let made_at = made_at(index, made);
+        let made_at = made_at(made);
         let went_in = |cut: PowerCut| Lost { from: made_at, at_once: true, cut };
         for draw in &made.batch.draws {
             let source = match &draw.from {
@@ -194,15 +194,8 @@ pub(super) struct Lost {
 }
 
 /// The minute at which a batch counts as made: with the first meal of that day that eats of it, else early.
-fn made_at(index: &Index, made: &Made) -> i64 {
-    made_minute(index, made).unwrap_or(i64::from(made.batch.day.0) * DAY + MADE_EARLY)
-}
-
-/// The minute of the first meal of the day of a batch's making that eats of it, where that meal has a clock.
-pub(super) fn made_minute(index: &Index, made: &Made) -> Option<i64> {
-    let day = made.batch.day;
-    let slots = made.servings.iter().map(|(place, _)| index.sittings[*place].slot).filter(|s| s.day == day);
-    slots.filter_map(|s| minute_of(index.rotation, s)).min()
+fn made_at(made: &Made) -> i64 {
+    made.minute.unwrap_or(i64::from(made.batch.day.0) * DAY + MADE_EARLY)
 }
 
 /// The minute at which people sit down to a meal, where it has a clock.

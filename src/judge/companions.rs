@@ -5,6 +5,7 @@ use super::{
     cold::Cold,
     index::Index,
     needs::{CompanionNeed, needs_of},
+    sight::Sight,
     words::{against, listed},
 };
 use crate::{
@@ -72,8 +73,8 @@ const MANY_PACKS: usize = 3;
 /// Every pack that the plan opens and does not use up, by name.
 pub fn packs_left(rotation: &Rotation) -> Vec<PackLeft<'_>> {
     let index = Index::new(rotation);
-    let needs = needs_of(&index);
-    needs.iter().filter_map(|need| open_packs(&index, need, &mut Vec::new(), &mut Vec::new())).collect()
+    let (needs, cold) = (needs_of(&index), Cold::of(rotation));
+    needs.iter().filter_map(|need| open_packs(&index, &cold, need, &mut Vec::new(), &mut Vec::new())).collect()
 }
 
 /// An opened pack's time on the shelf of the fridge.
@@ -90,8 +91,9 @@ pub(super) struct PackOpen<'a> {
 /// Every pack that the plan opens, by name and in the order of the opening.
 pub(super) fn packs_opened<'a>(index: &Index<'a>) -> Vec<PackOpen<'a>> {
     let mut opened = Vec::new();
+    let cold = Cold::of(index.rotation);
     for need in needs_of(index) {
-        open_packs(index, &need, &mut Vec::new(), &mut opened);
+        open_packs(index, &cold, &need, &mut Vec::new(), &mut opened);
     }
     opened
 }
@@ -101,12 +103,13 @@ pub(super) fn packs_opened<'a>(index: &Index<'a>) -> Vec<PackOpen<'a>> {
 ///
 /// A companion with a pack and a keeping time is opened on the day of the first batch that needs it; when a pack is empty the
 /// next one is opened on that day. What a batch needs is told by [`super::companion_needs`].
-pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
-    let index = Index::new(rotation);
+pub(super) fn of(sight: &Sight) -> Vec<Finding> {
+    let Sight { index, cold, .. } = sight;
+    let rotation = index.rotation;
     let mut findings = Vec::new();
     let mut left = Vec::new();
-    for need in needs_of(&index) {
-        left.extend(open_packs(&index, &need, &mut findings, &mut Vec::new()));
+    for need in needs_of(index) {
+        left.extend(open_packs(index, cold, &need, &mut findings, &mut Vec::new()));
     }
     findings.extend(left.iter().map(|rest| {
         let text = format!(
@@ -120,8 +123,14 @@ pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
         );
         Finding::new(Severity::Note, Code::CompanionLeft, rest.about(), text)
     }));
-    findings.extend(thrown_away(&index, &left));
+    findings.extend(thrown_away(index, &left));
     findings
+}
+
+/// The same of a rotation that nobody has looked up yet.
+#[cfg(test)]
+pub(super) fn companions(rotation: &Rotation) -> Vec<Finding> {
+    of(&Sight::of(rotation))
 }
 
 fn thrown_away(index: &Index, left: &[PackLeft]) -> Option<Finding> {
@@ -144,13 +153,13 @@ fn thrown_away(index: &Index, left: &[PackLeft]) -> Option<Finding> {
 /// Walks over the uses of one companion: what of it is used too late, and what is left in the end.
 fn open_packs<'a>(
     index: &Index<'a>,
+    cold: &Cold,
     need: &CompanionNeed<'a>,
     findings: &mut Vec<Finding>,
     packs_opened: &mut Vec<PackOpen<'a>>,
 ) -> Option<PackLeft<'a>> {
     let (Some(pack), Some(published)) = (need.pack, need.opened_days) else { return None };
     let (rotation, name, measure) = (index.rotation, need.name, need.measure);
-    let cold = Cold::of(rotation);
     let word = need.pack_word.unwrap_or("pack");
     let mut open: Option<(DayNo, f64)> = None;
     let mut last_use = None;

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     book::{Allergen, Contents as InPot, Diet, Dish, Method, Role, Substance, contents_of, holds_word},
-    rotation::{Eater, EaterId, Rotation, Serving, piece_is},
+    rotation::{Eater, EaterId, Serving, piece_is},
 };
 
 /// A set of allergens.
@@ -70,9 +70,9 @@ impl Contents {
 /// Cautions: the same where its eater has an allergy; a dish for others that holds what one at the table is allergic to (board,
 /// tray, oil and garnish carry it over); a form, or something in it such as pork, that an eater dislikes; a dish's caution for the vulnerable; somebody present for whom nothing is meant.
 /// Notes: a dish's caution for everybody, the piece's own.
-pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
-    let index = Index::new(rotation);
-    let contents = contents(&index);
+pub(super) fn of(index: &Index) -> Vec<Finding> {
+    let rotation = index.rotation;
+    let contents = contents(index);
     let mut findings = Vec::new();
     for sitting in &index.sittings {
         for serving in &sitting.meal.servings {
@@ -81,22 +81,28 @@ pub(super) fn diet(rotation: &Rotation) -> Vec<Finding> {
             let Some(dish) = made.dish else { continue };
             for eater in serving.meant_for(&sitting.present) {
                 let Some(eater) = rotation.household.eater(eater) else { continue };
-                findings.extend(allergy(&index, sitting, serving, made, dish, contents[place], eater));
-                findings.extend(allergy_unknown(&index, sitting, serving, place, contents[place], eater));
-                findings.extend(barred(&index, sitting, serving, place, contents[place], eater));
+                findings.extend(allergy(index, sitting, serving, made, dish, contents[place], eater));
+                findings.extend(allergy_unknown(index, sitting, serving, place, contents[place], eater));
+                findings.extend(barred(index, sitting, serving, place, contents[place], eater));
             }
-            beside_others(&index, sitting, serving, made, dish, contents[place], &mut findings);
+            beside_others(index, sitting, serving, made, dish, contents[place], &mut findings);
         }
-        nothing_to_eat(&index, sitting, &contents, &mut findings);
+        nothing_to_eat(index, sitting, &contents, &mut findings);
     }
     for (place, made) in index.batches.iter().enumerate() {
         if let Some(dish) = made.dish {
-            dislikes(&index, made, dish, contents[place], &mut findings);
-            dish_cautions(&index, made, dish, &mut findings);
+            dislikes(index, made, dish, contents[place], &mut findings);
+            dish_cautions(index, made, dish, &mut findings);
         }
     }
-    piece_cautions(&index, &mut findings);
+    piece_cautions(index, &mut findings);
     findings
+}
+
+/// The same of a rotation that nobody has looked up yet.
+#[cfg(test)]
+pub(super) fn diet(rotation: &crate::rotation::Rotation) -> Vec<Finding> {
+    of(&Index::new(rotation))
 }
 
 fn contents(index: &Index) -> Vec<Contents> {

@@ -63,6 +63,8 @@ codes! {
     PowerCut = "keeping-power-cut",
     /// Something is used while it is frozen, or frozen again once it has thawed.
     Frozen = "keeping-frozen",
+    /// Something lies in the freezer for longer than it keeps its quality there.
+    FrozenLong = "keeping-freezer-quality",
     /// Whether what is kept back warm will be cold in time.
     Cooling = "cooling",
     /// More of a part is allotted than there is.

@@ -8,9 +8,9 @@
 //!
 //! Thawing happens in the fridge over the night before; nothing here thaws on the counter.
 
-use super::{clock::Clock, cold::Cold};
+use super::{clock::Clock, cold::Cold, cooling::food_of};
 use crate::{
-    book::PartId,
+    book::{Diet, PartId},
     quantity::{DayNo, Days},
     rotation::{Batch, BatchId, Frozen, FrozenStay, Rotation},
 };
@@ -43,4 +43,48 @@ pub(super) fn thawed_raw(cold: &Cold, raw: Clock, stay: Option<&FrozenStay>) -> 
     let Some(stay) = stay.filter(|s| s.from <= raw.last()) else { return raw };
     let left = raw.last().since(stay.from).min(THAWED_RAW);
     Clock { thawed: true, ..cold.clock(stay.to, left, raw.reason) }
+}
+
+/// Days that food keeps its quality at -18 °C, by what it is; least and most. Safety is not limited there.
+///
+/// US FoodSafety.gov, Cold Food Storage Chart: soups and stews 2 to 3 months, cooked meat and poultry 2 to 6, cooked ham 1 to 2, raw
+/// fatty fish 2 to 3, raw poultry in pieces 9 months, roasts 4 to 12.
+pub fn freezer_quality(what: FrozenFood) -> (Days, Days) {
+    let (least, most) = match what {
+        FrozenFood::SoupOrStew => (60, 90),
+        FrozenFood::CookedMeat => (60, 180),
+        FrozenFood::CookedHam => (30, 60),
+        FrozenFood::RawFattyFish => (60, 90),
+        FrozenFood::RawPoultryPieces => (270, 270),
+        FrozenFood::RawRoast => (120, 365),
+    };
+    (Days(least), Days(most))
+}
+
+/// Food by how long its quality lasts in the freezer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)] // Plain kitchen words.
+pub enum FrozenFood {
+    SoupOrStew,
+    CookedMeat,
+    CookedHam,
+    RawFattyFish,
+    RawPoultryPieces,
+    RawRoast,
+}
+
+/// For how many days what lies frozen is as good as fresh: the least of what is published for its sort. What has no figure of its
+/// own there, cooked vegetables and raw ones, is taken like soup (house rule).
+pub(super) fn nice_for(rotation: &Rotation, stay: &FrozenStay) -> Days {
+    let kind = &rotation.kind;
+    let fish = kind.diet == Diet::Pescatarian;
+    let stirs = || rotation.dish_of(stay.what.batch()).is_some_and(|d| food_of(d, kind).stirs);
+    let food = match &stay.what {
+        Frozen::Draw(..) if kind.animal && fish => FrozenFood::RawFattyFish,
+        Frozen::Draw(..) if kind.animal => FrozenFood::RawRoast,
+        Frozen::Batch(_) if kind.family.as_str() == "ham" => FrozenFood::CookedHam,
+        Frozen::Batch(_) if kind.animal && !fish && !stirs() => FrozenFood::CookedMeat,
+        _ => FrozenFood::SoupOrStew,
+    };
+    freezer_quality(food).0
 }

@@ -32,6 +32,9 @@ pub(super) struct Made<'a> {
     pub sources: Vec<usize>,
     /// The batches that are made from it.
     pub users: Vec<usize>,
+    /// The minute of the plan at which people sit down to the first meal on the day of its making that eats of it, where that meal
+    /// has a clock.
+    pub minute: Option<i64>,
     /// What meals take, in the state of what went in.
     pub served: u32,
     /// What later batches take, cooked.
@@ -81,6 +84,7 @@ impl<'a> Index<'a> {
                 servings: Vec::new(),
                 sources: Vec::new(),
                 users: Vec::new(),
+                minute: None,
                 served: 0,
                 passed_on: 0,
             });
@@ -111,6 +115,10 @@ impl<'a> Index<'a> {
                 let Some(&made) = places.get(&serving.batch) else { continue };
                 batches[made].servings.push((place, serving));
                 batches[made].served = batches[made].served.saturating_add(serving.portion.get());
+                if sitting.slot.day == batches[made].batch.day {
+                    let at = super::cold::minute_of(rotation, sitting.slot);
+                    batches[made].minute = batches[made].minute.into_iter().chain(at).min();
+                }
             }
         }
         let order = sources_first(&batches);

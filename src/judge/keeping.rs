@@ -2,16 +2,17 @@
 
 use super::{
     Code, Finding, Severity,
-    clock::{Clock, Clocks, DAY, Reason, clocks, is_hot},
-    cold::{Cold, Lost, made_minute, minute_of},
+    clock::{Clock, Clocks, DAY, Reason, is_hot},
+    cold::{Cold, Lost, minute_of},
     frost,
     index::{Index, Made},
+    sight::Sight,
     words::{against, grams, is_much, slot_key},
 };
 use crate::{
     book::{Dish, PartId},
     quantity::{DayNo, Days},
-    rotation::{BatchId, Eater, FrozenStay, Moment, Rotation, Serving, Slot, Source},
+    rotation::{BatchId, Eater, Frozen, FrozenStay, Moment, Rotation, Serving, Slot, Source},
 };
 
 /// One bar under the block: until when something keeps.
@@ -56,7 +57,8 @@ pub enum KeepingState {
 
 /// Reckons every clock and says which meals come too late.
 ///
-/// All limits are whole calendar days and allow an age up to and with the limit. Stops: a raw part or cut form past its limit
+/// All limits are whole days and allow an age up to and with the limit: calendar days, or 24 hours each where the hour is known
+/// from which they count ([`super::clock`]). Stops: a raw part or cut form past its limit
 /// when it is made (or, in a raw dish, eaten); anything eaten past the last day of what in it goes off first; a serving
 /// before its making; a second reheating; over 5 % of what is usable lying raw in one part whose last day comes before the
 /// plan's. A note marks a meal on the very last day.
@@ -72,17 +74,20 @@ pub enum KeepingState {
 /// Reheating is counted by days: a hot dish made of what was cooked on an earlier day is one, and so is a hot serving on a
 /// later day than the making; the second is a stop. Banks do not count, nor does warming on the day of the cooking.
 pub fn keeping(rotation: &Rotation) -> (Vec<KeepingLine>, Vec<Finding>) {
-    let index = Index::new(rotation);
-    let cold = Cold::of(rotation);
-    let clocks = clocks(&index, &cold);
-    let lost = cold.lost(&index);
+    of(&Sight::of(rotation))
+}
+
+/// The same of a rotation that is looked up already.
+pub(super) fn of(sight: &Sight) -> (Vec<KeepingLine>, Vec<Finding>) {
+    let Sight { index, cold, clocks } = sight;
+    let lost = cold.lost(index);
     let mut findings = Vec::new();
-    let mut lines = part_lines(&index, &cold, &mut findings);
+    let mut lines = part_lines(index, cold, &mut findings);
     for (place, made) in index.batches.iter().enumerate() {
         let (Some(dish), Some(own)) = (made.dish, &clocks[place]) else { continue };
-        let judged = Judged { index: &index, cold: &cold, place, made, dish, clocks: own, lost: lost[place] };
+        let judged = Judged { index, cold, place, made, dish, clocks: own, lost: lost[place] };
         lines.push(judged.line());
-        judged.findings(&clocks, &mut findings);
+        judged.findings(clocks, &mut findings);
     }
     (lines, findings)
 }
@@ -245,12 +250,21 @@ impl Judged<'_> {
     }
 
     fn too_old(&self, clock: Clock, place: &str, day: DayNo, minute: Option<i64>) -> String {
+        let (age, last) = self.against(clock, day, minute);
+        format!("{place}, {}: {} {age}{}; {last}", self.dish.name, self.since_when(clock), shorter(self.cold, clock))
+    }
+
+    /// "3 days against 2" and "the last day is Monday", in hours where it is the hour that is past.
+    fn against(&self, clock: Clock, day: DayNo, minute: Option<i64>) -> (String, String) {
         let rotation = self.index.rotation;
         let hours = minute.zip(clock.at).zip(until(rotation, clock)).filter(|_| day <= clock.last());
         let (age, last) = match hours {
             Some(((now, start), last)) => {
                 let counted = (now - start - i64::from(clock.frozen.0) * DAY).max(0);
-                let age = format!("{} h against {} h", counted.div_euclid(60), i64::from(clock.limit.0) * 24);
+                let limit = i64::from(clock.limit.0) * 24;
+                // So that no figure stands against itself.
+                let broken = if counted / 60 == limit { format!("\u{a0}{}\u{a0}min", counted % 60) } else { String::new() };
+                let age = format!("{} h{broken} against {limit} h", counted / 60);
                 (age, format!("the last hour is {}", last.words(rotation)))
             }
             None => (against(clock.age(day), clock.limit), format!("the last day is {}", self.day(clock.last()))),
@@ -259,7 +273,7 @@ impl Judged<'_> {
             0 => String::new(),
             _ => format!(", {} in the freezer left out", clock.frozen),
         };
-        format!("{place}, {}: {} {age}{frozen}{}; {last}", self.dish.name, self.since_when(clock), shorter(self.cold, clock))
+        (age + &frozen, last)
     }
 
     fn stop(&self, clock: Clock, about: &str, text: String) -> Finding {
@@ -273,10 +287,11 @@ impl Judged<'_> {
 
     fn findings(&self, all: &[Option<Clocks>], findings: &mut Vec<Finding>) {
         let (made_on, rotation) = (self.made.batch.day, self.index.rotation);
-        let minute = made_minute(self.index, self.made);
+        let minute = self.made.minute;
         let is_late = |c: &Clock| c.is_out(rotation, made_on, minute);
         let late: Vec<Clock> = self.clocks.making.iter().copied().filter(is_late).collect();
         self.frozen(findings);
+        self.frozen_long(findings);
         let mut said: Vec<Clock> = Vec::new();
         for &clock in &late {
             if !said.contains(&clock) && !self.said_of_a_source(clock, all) {
@@ -305,7 +320,7 @@ impl Judged<'_> {
         self.made.sources.iter().any(|&s| {
             let before = all[s].as_ref().is_some_and(|c| c.making.contains(&clock));
             let source = &self.index.batches[s];
-            before && clock.is_out(self.index.rotation, source.batch.day, made_minute(self.index, source))
+            before && clock.is_out(self.index.rotation, source.batch.day, source.minute)
         })
     }
 
@@ -331,12 +346,41 @@ impl Judged<'_> {
     }
 
     fn at_making(&self, clock: Clock) -> Finding {
-        let minute = made_minute(self.index, self.made);
+        let minute = self.made.minute;
         let text = self.too_old(clock, &self.index.where_made(self.made), self.made.batch.day, minute);
         let finding = self.stop(clock, "making", text);
         match self.index.first_meal(self.made) {
             Some(slot) => finding.at(slot),
             None => finding,
+        }
+    }
+
+    /// What lies in the freezer for longer than it stays as good as fresh: safe, and a note.
+    fn frozen_long(&self, findings: &mut Vec<Finding>) {
+        let rotation = self.index.rotation;
+        for stay in rotation.storage.frozen.iter().filter(|s| s.what.batch() == self.made.batch.id) {
+            let nice = frost::nice_for(rotation, stay);
+            if stay.days() <= nice {
+                continue;
+            }
+            let (what, about) = match &stay.what {
+                Frozen::Batch(_) => (self.dish.name.clone(), self.made.key()),
+                Frozen::Draw(_, part) => {
+                    let name = rotation.kind.part(part).map_or(part.as_str(), |p| p.name.as_str());
+                    (format!("{name} for {}", self.dish.name), format!("{}/{part}", self.made.key()))
+                }
+            };
+            let text = format!(
+                "{what}: {} in the freezer, as good as fresh for {}; safe it is for longer (US FoodSafety.gov, Cold Food Storage \
+                 Chart)",
+                stay.days(),
+                nice
+            );
+            let finding = Finding::new(Severity::Note, Code::FrozenLong, about, text).of(self.made.batch.id);
+            findings.push(match self.index.first_meal(self.made) {
+                Some(slot) => finding.at(slot),
+                None => finding,
+            });
         }
     }
 
@@ -384,7 +428,7 @@ impl Judged<'_> {
             if let Some(tender) = tender.filter(|t| t.is_out(rotation, slot.day, minute)) {
                 let eaters = serving.eaten_by(present, self.dish);
                 let tended = eaters.iter().filter_map(|&e| rotation.household.eater(e)).filter(|e| !e.care.is_empty());
-                findings.extend(tended.map(|eater| self.tender(tender, slot, &meal, &about, eater)));
+                findings.extend(tended.map(|eater| self.tender(tender, slot, minute, &meal, &about, eater)));
             }
         }
         let again = is_hot(self.dish) && self.clocks.cooked && !self.made.is_bank() && slot.day > batch.day;
@@ -405,8 +449,8 @@ impl Judged<'_> {
         format!("{place}, {}: {what} in a fridge without power for over 4 hours, {when}; throw it away", self.dish.name)
     }
 
-    fn tender(&self, clock: Clock, slot: Slot, meal: &str, about: &str, eater: &Eater) -> Finding {
-        let age = against(clock.age(slot.day), clock.limit);
+    fn tender(&self, clock: Clock, slot: Slot, minute: Option<i64>, meal: &str, about: &str, eater: &Eater) -> Finding {
+        let (age, last) = self.against(clock, slot.day, minute);
         let figures = format!("{} {age}{}", self.since_when(clock), shorter(self.cold, clock));
         let about = format!("{about}/{}", eater.id.0);
         let (severity, code, text) = if self.dish.boiled_through && slot.day == self.made.batch.day {
@@ -414,12 +458,7 @@ impl Judged<'_> {
             (Severity::Caution, Code::BoiledThrough, text)
         } else {
             let care = eater.care.first().map_or("vulnerable", |c| c.word());
-            let text = format!(
-                "{meal}, {}: too late for {} ({care}), {figures}; the last day is {}",
-                self.dish.name,
-                eater.name,
-                self.day(clock.last())
-            );
+            let text = format!("{meal}, {}: too late for {} ({care}), {figures}; {last}", self.dish.name, eater.name);
             (Severity::Stop, Code::CookedTooOld, text)
         };
         Finding::new(severity, code, about, text).at(slot).of(self.made.batch.id).for_eater(eater.id)

@@ -3,13 +3,13 @@
 
 use super::{
     Code, Finding, Severity,
-    clock::{Clocks, clocks, is_hot},
-    cold::Cold,
+    clock::{Clocks, is_hot},
     index::{Index, Made},
+    sight::Sight,
 };
 use crate::{
     book::{Diet, Dish, Role},
-    rotation::{Rotation, Slot},
+    rotation::Slot,
 };
 
 /// Garlic and herbs under oil keep so many days in the fridge.
@@ -147,9 +147,9 @@ impl Cooking<'_> {
 }
 
 /// Says each word where it matters: a note; a caution for what is kept under oil for longer than it may be.
-pub(super) fn kitchen_words(rotation: &Rotation) -> Vec<Finding> {
-    let index = Index::new(rotation);
-    let all = clocks(&index, &Cold::of(rotation));
+pub(super) fn of(sight: &Sight) -> Vec<Finding> {
+    let Sight { index, clocks: all, .. } = sight;
+    let rotation = index.rotation;
     let mut order: Vec<usize> = (0..index.batches.len()).collect();
     order.sort_by_key(|&i| {
         let made = &index.batches[i];
@@ -162,7 +162,7 @@ pub(super) fn kitchen_words(rotation: &Rotation) -> Vec<Finding> {
         let made = &index.batches[place];
         let (Some(dish), Some(clocks)) = (made.dish, &all[place]) else { continue };
         let names = dish.companions.iter().map(|c| c.name.to_lowercase()).collect();
-        let cooking = Cooking { index: &index, made, dish, clocks, names };
+        let cooking = Cooking { index, made, dish, clocks, names };
         let own: String = dish.cautions.iter().map(|c| c.text.to_lowercase() + " ").collect();
         for word in WORDS {
             let said = |text: &str| word.said_by.iter().any(|w| text.contains(w));
@@ -188,6 +188,12 @@ pub(super) fn kitchen_words(rotation: &Rotation) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// The same of a rotation that nobody has looked up yet.
+#[cfg(test)]
+fn kitchen_words(rotation: &crate::rotation::Rotation) -> Vec<Finding> {
+    of(&Sight::of(rotation))
 }
 
 #[cfg(test)]

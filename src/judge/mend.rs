@@ -14,7 +14,7 @@ mod people;
 mod rest;
 mod taste;
 
-use super::{Code, Finding, Home, Judgement, Severity, clock::is_hot, judge_at_home};
+use super::{Code, Finding, Home, Judgement, Severity, clock::is_hot, findings_about, judge_at_home};
 use crate::{
     book::Book,
     rotation::{EaterId, Edit, Rotation, apply},
@@ -51,7 +51,9 @@ pub fn mends_for(rotation: &Rotation, book: &Book, finding: &Finding) -> Vec<Men
 /// The same, judged by what is known of a home; `finding` should come of the same.
 pub fn mends_at_home(rotation: &Rotation, book: &Book, finding: &Finding, home: &Home) -> Vec<Mend> {
     let shelf = Shelf { book, home };
-    choose(rotation, candidates(rotation, &shelf, finding), finding, &|r| Judged::from(judge_at_home(r, home)))
+    let alone = |r: &Rotation| findings_about(finding.code, r, home);
+    let whole = |r: &Rotation| Judged::from(judge_at_home(r, home));
+    choose(rotation, candidates(rotation, &shelf, finding), finding, &Judges { whole: &whole, alone: &alone })
 }
 
 /// Where other dishes are looked for, and by whose taste.
@@ -138,6 +140,7 @@ fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<C
             all
         }
         Code::Frozen => clock::out_of_the_freezer(rotation, finding),
+        Code::FrozenLong => clock::shorter_in_the_freezer(rotation, finding),
         Code::RawLast => clock::earlier_meals(rotation, finding),
         Code::LastDay => clock::candidates(rotation, finding),
         Code::CompanionLeft | Code::CompanionWaste => packs::uses_of_the_rest(rotation, book, finding),
@@ -203,24 +206,36 @@ fn is_standing_advice(f: &Finding, finding: &Finding) -> bool {
         && matches!(f.code, Code::DishCaution | Code::PieceCaution | Code::Advice | Code::Cooling)
 }
 
-fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, judges: &dyn Fn(&Rotation) -> Judged) -> Vec<Mend> {
+/// Who is asked about a trial.
+struct Judges<'j> {
+    /// All of them.
+    whole: &'j dyn Fn(&Rotation) -> Judged,
+    /// The one that says what the finding says: most trials do not cure, and it knows that alone.
+    alone: &'j dyn Fn(&Rotation) -> Vec<Finding>,
+}
+
+fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, judges: &Judges<'_>) -> Vec<Mend> {
     if !finding.speaks() || candidates.is_empty() {
         return Vec::new();
     }
-    let before = judges(rotation);
+    // Rests of packs are weighed against each other: to use one up another may be opened.
+    let of_packs = matches!(finding.code, Code::CompanionLeft | Code::CompanionWaste);
+    let before = (judges.whole)(rotation);
     let mut cured: Vec<Cured> = Vec::new();
     for candidate in candidates.into_iter().take(MAX_TRIALS) {
         let Ok(done) = apply(rotation, &candidate.edit) else { continue };
-        let after = judges(&done.rotation);
-        let raised = raised(&before.findings, &after.findings, finding);
-        // Rests of packs are weighed against each other: to use one up another may be opened.
-        let of_packs = matches!(finding.code, Code::CompanionLeft | Code::CompanionWaste);
         let uses_up = of_packs && packs::uses_up(rotation, &done.rotation, finding);
+        let no_cure = if of_packs { !uses_up } else { !cures(&before.findings, &(judges.alone)(&done.rotation), finding) };
+        if no_cure {
+            continue;
+        }
+        let after = (judges.whole)(&done.rotation);
+        let raised = raised(&before.findings, &after.findings, finding);
         let may_be = |f: &Finding| is_standing_advice(f, finding) || uses_up && f.code == Code::CompanionLeft;
         let harm = raised.iter().any(|f| f.severity <= finding.severity && !may_be(f));
         // What was one finding may come apart in two that nobody felt anew; the plan is then no better.
         let better = as_grave(&after.findings, finding) < as_grave(&before.findings, finding);
-        if harm || !(uses_up || !of_packs && better && cures(&before.findings, &after.findings, finding)) {
+        if harm || !(uses_up || better) {
             continue;
         }
         let cost = cost::words((rotation, &before), (&done.rotation, &after), &raised, finding);

@@ -2,13 +2,14 @@
 
 use super::{
     Code, Finding, Severity,
-    clock::clocks,
+    clock::Clocks,
     index::{Index, Made},
+    sight::Sight,
     words::{grams, slot_key},
 };
 use crate::{
     book::{Dish, KindPart, PartId, Role},
-    rotation::{Rotation, Source},
+    rotation::Source,
 };
 use std::collections::HashMap;
 
@@ -17,8 +18,9 @@ const MEALS_FOR_AN_ORDER: usize = 3;
 
 /// Says which dishes are fed the wrong part (a warning, with how much of the right one is free) and whether the only raw dish
 /// of three meals or more stands last (a note: raw and delicate comes first).
-pub(super) fn shape(rotation: &Rotation) -> Vec<Finding> {
-    let index = Index::new(rotation);
+pub(super) fn of(sight: &Sight) -> Vec<Finding> {
+    let Sight { index, clocks, .. } = sight;
+    let rotation = index.rotation;
     let mut free: HashMap<&PartId, i64> = rotation.piece.parts.iter().map(|p| (&p.part, i64::from(p.usable.get()))).collect();
     for draw in rotation.batches.iter().flat_map(|b| &b.draws) {
         if let Source::Part(part) = &draw.from
@@ -30,11 +32,17 @@ pub(super) fn shape(rotation: &Rotation) -> Vec<Finding> {
     let mut findings = Vec::new();
     for made in &index.batches {
         if let Some(dish) = made.dish {
-            wrong_parts(&index, made, dish, &free, &mut findings);
+            wrong_parts(index, made, dish, &free, &mut findings);
         }
     }
-    findings.extend(raw_last(&index));
+    findings.extend(raw_last(index, clocks));
     findings
+}
+
+/// The same of a rotation that nobody has looked up yet.
+#[cfg(test)]
+pub(super) fn shape(rotation: &crate::rotation::Rotation) -> Vec<Finding> {
+    of(&Sight::of(rotation))
 }
 
 fn wrong_parts(index: &Index, made: &Made, dish: &Dish, free: &HashMap<&PartId, i64>, findings: &mut Vec<Finding>) {
@@ -68,14 +76,13 @@ fn wrong_parts(index: &Index, made: &Made, dish: &Dish, free: &HashMap<&PartId, 
     }
 }
 
-fn raw_last(index: &Index) -> Option<Finding> {
+fn raw_last(index: &Index, clocks: &[Option<Clocks>]) -> Option<Finding> {
     if index.sittings.len() < MEALS_FOR_AN_ORDER {
         return None;
     }
-    let clocks = clocks(index, &super::cold::Cold::of(index.rotation));
     // What was cooked before is no longer raw for being served cold.
     let raw =
-        index.batches.iter().zip(&clocks).filter(|(made, clocks)| {
+        index.batches.iter().zip(clocks).filter(|(made, clocks)| {
             made.dish.is_some_and(|d| d.role == Role::Meal) && clocks.as_ref().is_some_and(|c| !c.cooked)
         });
     let mut served = raw.flat_map(|(made, _)| made.servings.iter().map(move |s| (s.0, made)));

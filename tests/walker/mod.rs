@@ -59,7 +59,8 @@ struct Runs {
 impl Runs {
     fn is_out(&self, day: i16, minute: Option<i64>, less: i16) -> bool {
         let days = (self.days - less).max(0).min(self.days);
-        match (self.start, minute) {
+        // A limit of no days is the day itself.
+        match (self.start.filter(|_| days > 0), minute) {
             (Some(start), Some(now)) => now - start > (i64::from(days) + i64::from(self.paused)) * 1_440,
             _ => day - self.from - self.paused > days,
         }
@@ -162,7 +163,9 @@ fn mouthfuls(r: &Rotation, batch: &Batch) -> Vec<Mouthful> {
                     let form = dish(r, batch).cut;
                     if let Some(cut) = r.kind.cut_forms.iter().find(|c| Some(c.form) == form) {
                         let from = draw.cut_on.map_or(batch.day.0, |d| d.0);
-                        m.runs.push(runs(from, kept(r, cut.days.0), true).thawed(stay));
+                        // Cut for a meal of the same day it counts from that meal on.
+                        let start = made_minute(r, batch).filter(|_| from == batch.day.0);
+                        m.runs.push(Runs { start, ..runs(from, kept(r, cut.days.0), true) }.thawed(stay));
                     }
                 }
                 all.push(made_into(r, m, batch, false, stay));
@@ -221,13 +224,15 @@ fn made_into(r: &Rotation, mut m: Mouthful, batch: &Batch, from_bank: bool, stay
         m.runs.retain(|c| !c.raw);
         if !bank {
             let days = kept(r, r.kind.cooked_days.0);
-            m.runs.push(Runs { from: day, days, raw: false, cooked_food: true, start: None, paused: 0 });
+            m.runs.push(Runs { from: day, days, raw: false, cooked_food: true, start: now, paused: 0 });
         }
     }
     m.cooked |= made.cooked;
     let keeps = if bank { made.keeps.0 } else { kept(r, made.keeps.0) };
     let raw = !m.cooked && !bank;
-    m.runs.push(Runs { from: day, days: keeps, raw, cooked_food: m.cooked, start: None, paused: 0 });
+    // What is put by counts by whole days; all else from the first meal of its day, where that has an hour.
+    let start = now.filter(|_| !bank);
+    m.runs.push(Runs { from: day, days: keeps, raw, cooked_food: m.cooked, start, paused: 0 });
     m.last_day = day;
     m
 }

@@ -56,21 +56,16 @@ const FOODS: &[Row] = &[
 impl Food {
     /// Every food that is known here.
     pub fn all() -> Vec<Food> {
-        let food = |&(name, k, rho, cp, stirs, source): &Row| Food {
-            name: name.into(),
-            k,
-            rho,
-            cp,
-            stirs,
-            source,
-            surety: Surety::Memory,
-        };
-        FOODS.iter().map(food).collect()
+        FOODS.iter().map(Food::of_row).collect()
     }
 
     /// The food of this name.
     pub fn named(name: &str) -> Option<Food> {
-        Food::all().into_iter().find(|f| f.name == name)
+        FOODS.iter().find(|row| row.0 == name).map(Food::of_row)
+    }
+
+    fn of_row(&(name, k, rho, cp, stirs, source): &Row) -> Food {
+        Food { name: name.into(), k, rho, cp, stirs, source, surety: Surety::Memory }
     }
 
     /// Any food by its share of water in percent, 10 to 100: `cp = 4.19 p + 0.84 (1 - p)` kJ/(kg K) and

@@ -4,8 +4,9 @@ pub(super) use crate::judge::words::{grams as say, listed as and};
 use crate::{
     book::Dish,
     quantity::Portion,
-    rotation::{Edit, Rotation, Serving, Slot, eaten_by},
+    rotation::{Edit, MealtimeId, Rotation, Serving, Slot, eaten_by},
 };
+use std::collections::BTreeMap;
 
 /// Sorts of edits, for offering different ones. The order is of no weight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -106,15 +107,28 @@ impl Candidate {
 pub(super) fn empty_slots(rotation: &Rotation) -> Vec<Slot> {
     let empty = rotation.slots().filter(|s| rotation.meal(*s).servings.is_empty() && !rotation.eaters_at(*s).is_empty());
     let mut empty: Vec<Slot> = empty.collect();
-    empty.sort_by_key(|s| unusual(rotation, *s));
+    let meals = meals_by_mealtime(rotation);
+    empty.sort_by_key(|s| is_unusual(&meals, *s));
     empty
 }
 
 /// Whether the piece is seldom eaten at the mealtime of `slot`: a plan of suppers does not want a lunch without need.
 fn unusual(rotation: &Rotation, slot: Slot) -> bool {
-    let meals = |id| served_slots(rotation).into_iter().filter(|s| s.mealtime == id).count();
-    let most = rotation.mealtimes.iter().map(|m| meals(m.id)).max().unwrap_or(0);
-    meals(slot.mealtime) * 2 < most
+    is_unusual(&meals_by_mealtime(rotation), slot)
+}
+
+fn is_unusual(meals: &BTreeMap<MealtimeId, usize>, slot: Slot) -> bool {
+    let most = meals.values().copied().max().unwrap_or(0);
+    meals.get(&slot.mealtime).copied().unwrap_or(0) * 2 < most
+}
+
+/// How many meals of each mealtime have the piece.
+fn meals_by_mealtime(rotation: &Rotation) -> BTreeMap<MealtimeId, usize> {
+    let mut meals = BTreeMap::new();
+    for slot in rotation.meals.iter().filter(|(_, meal)| !meal.servings.is_empty()).map(|(slot, _)| slot) {
+        *meals.entry(slot.mealtime).or_default() += 1;
+    }
+    meals
 }
 
 /// The cells where something is served, in the order of time.

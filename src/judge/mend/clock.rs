@@ -240,6 +240,21 @@ pub(super) fn out_of_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<
     out
 }
 
+/// What lies too long in the freezer for its own good, put in later: while it still kept in the fridge.
+pub(super) fn shorter_in_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
+    let Some(id) = finding.batch else { return Vec::new() };
+    let mut out = Vec::new();
+    for stay in rotation.storage.frozen.iter().filter(|s| s.what.batch() == id) {
+        let nice = crate::judge::frost::nice_for(rotation, stay);
+        let from = stay.to.plus(crate::quantity::Days(-nice.0)).max(stay.from);
+        let edits = vec![Edit::KeepOut(stay.what.clone()), Edit::Freeze(FrozenStay { from, ..stay.clone() })];
+        let words = format!("Put it into the freezer on {}", rotation.day_name(from));
+        out.push(Candidate::new(Sort::Day, Edit::Together { edits, words: words.clone() }).saying(words));
+        out.push(Candidate::new(Sort::Day, Edit::KeepOut(stay.what.clone())).further(10));
+    }
+    out
+}
+
 /// Where there is a freezer: what comes too late is frozen while it is fresh, and thawed for its day.
 fn into_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
     let mut out = Vec::new();
