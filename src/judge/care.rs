@@ -15,6 +15,7 @@ use crate::{
     quantity::Units,
     rotation::{Eater, Serving},
 };
+use std::borrow::Cow;
 
 /// Everybody who must be taken care of.
 const ALL: &[Care] = Care::ALL;
@@ -172,12 +173,14 @@ const HARD: &[&str] = &["carrots", "apples", "apple", "celery", "radishes", "koh
 /// Families whose raw flesh is hard (practice).
 const HARD_FAMILIES: &[&str] = &["hard-root", "orchard-fruit"];
 
+/// Whether one of these words begins in a name where a word of it begins: "nuts" is no part of "chestnuts" or "coconuts".
 fn has(name: &str, words: &[&str]) -> bool {
-    let name = name.to_lowercase();
-    words.iter().any(|w| match name.find(w) {
-        // "nuts" is no part of "chestnuts" or "coconuts": a word begins where a word begins.
-        Some(at) => at == 0 || !name[..at].ends_with(char::is_alphabetic),
-        None => false,
+    let lower = if name.chars().any(char::is_uppercase) { Cow::Owned(name.to_lowercase()) } else { Cow::Borrowed(name) };
+    let mut in_a_word = false;
+    lower.char_indices().any(|(at, c)| {
+        let begins = !in_a_word;
+        in_a_word = c.is_alphabetic();
+        begins && words.iter().any(|w| lower[at..].starts_with(w))
     })
 }
 

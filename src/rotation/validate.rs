@@ -1,8 +1,8 @@
 //! What must hold of every rotation, whoever wrote it: references, sums and states.
 
-use super::{Batch, MAX_DAYS, MAX_MEALTIMES, Rotation, Serving, Slot, Source, apply_meal::say, serve};
+use super::{Batch, BatchId, MAX_DAYS, MAX_MEALTIMES, Rotation, Serving, Slot, Source, apply_meal::say, serve};
 use crate::{book::Role, quantity::State};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The most batches a rotation may have.
 const MAX_BATCHES: usize = 2_000;
@@ -245,23 +245,42 @@ fn batches_together(r: &Rotation) -> Result<(), Invalid> {
     if r.batches.len() > MAX_BATCHES {
         return Err(invalid(format!("more than {MAX_BATCHES} batches are planned"), ["batches:".into()]));
     }
+    // Summed once: asked batch by batch, every meal would be walked for every batch.
+    let mut served_of: BTreeMap<BatchId, u32> = BTreeMap::new();
+    for meal in r.meals.values() {
+        for (i, serving) in meal.servings.iter().enumerate() {
+            if meal.servings[..i].iter().all(|s| s.batch != serving.batch) {
+                let sum = served_of.entry(serving.batch).or_default();
+                *sum = sum.saturating_add(serving.portion.get());
+            }
+        }
+    }
+    let mut passed_of: BTreeMap<BatchId, u32> = BTreeMap::new();
+    for draw in r.batches.iter().flat_map(|b| &b.draws) {
+        if let Source::Batch(id) = draw.from {
+            let sum = passed_of.entry(id).or_default();
+            *sum = sum.saturating_add(draw.portion.get());
+        }
+    }
     let mut ids = BTreeSet::new();
     for batch in &r.batches {
-        let near = ["batches:".to_string(), format!("id: {}", batch.id.0)];
+        let near = || ["batches:".to_string(), format!("id: {}", batch.id.0)];
         if !ids.insert(batch.id) {
-            return Err(invalid(format!("the batch number {} is given twice; numbers must differ", batch.id.0), near));
+            return Err(invalid(format!("the batch number {} is given twice; numbers must differ", batch.id.0), near()));
         }
-        let (pool, served) = (batch.pool().get(), r.served_from(batch.id));
-        let name = serve::batch_name(r, batch.id);
-        if served > pool {
-            let what = format!("{} of {name} is served, but only {} goes into it", say(served), say(pool));
-            return Err(invalid(what, near));
+        let of = |sums: &BTreeMap<BatchId, u32>| sums.get(&batch.id).copied().unwrap_or(0);
+        let (pool, served, passed) = (batch.pool(), of(&served_of), of(&passed_of));
+        if served > pool.get() {
+            let name = serve::batch_name(r, batch.id);
+            let what = format!("{} of {name} is served, but only {} goes into it", say(served), say(pool.get()));
+            return Err(invalid(what, near()));
         }
-        let rest = r.dishes.get(&batch.dish).map_or(0, |d| batch.cooked(r.unserved(batch), d).get());
-        let passed = r.drawn_from_batch(batch.id);
+        let unserved = pool.with(pool.get().saturating_sub(served));
+        let rest = r.dishes.get(&batch.dish).map_or(0, |d| batch.cooked(unserved, d).get());
         if passed > rest {
+            let name = serve::batch_name(r, batch.id);
             let what = format!("{} of {name} goes into later dishes, but only {} of it is left for them", say(passed), say(rest));
-            return Err(invalid(what, near));
+            return Err(invalid(what, near()));
         }
     }
     // A batch is made no earlier than its sources; among those of one day a circle is still possible.
