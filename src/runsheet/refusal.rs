@@ -22,7 +22,7 @@ pub struct Refusal {
     pub sentence: String,
     /// What to do, the likeliest first.
     pub advice: Vec<String>,
-    /// "hands", "oven", "temperature", "ring", "hold", "fridge", "order", "too-early": each plays a part. Empty where there is nothing to do,
+    /// "hands", "oven", "temperature", "ring", "hold", "wait", "fridge", "order", "too-early": each plays a part. Empty where there is nothing to do,
     /// or where nothing is proven.
     pub causes: Vec<&'static str>,
     /// Nothing is cooked or served that day.
