@@ -388,3 +388,51 @@ fn a_name_that_is_no_unicode_is_opened() {
     fs::copy(week("salmon-mended"), kitchen.0.path().join(name)).unwrap();
     assert_eq!(kitchen.run([OsStr::new("check"), name]).status.code(), Some(0));
 }
+
+#[test]
+fn a_run_sheet_has_stable_keys_and_ends_with_five_where_there_is_none() {
+    let kitchen = Kitchen::new();
+    let file = week("red-cabbage-mended");
+    let of = |rest: &[&str]| {
+        let mut args: Vec<&OsStr> = vec!["runsheet".as_ref(), file.as_os_str()];
+        args.extend(rest.iter().map(OsStr::new));
+        kitchen.run(args)
+    };
+    let out = of(&["--day", "wed", "--json"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let sheet = json(&out);
+    assert_eq!(
+        keys(&sheet),
+        [
+            "binds",
+            "chain",
+            "day",
+            "free",
+            "hands_minutes",
+            "kitchen",
+            "later",
+            "lines",
+            "meals",
+            "nodes",
+            "oven_minutes",
+            "says",
+            "span_minutes",
+            "start",
+            "start_minute",
+            "status"
+        ]
+    );
+    assert!(sheet["status"] == "best" && sheet["start"] == "17:00" && sheet["span_minutes"] == 110, "{sheet}");
+    assert_eq!(out.stdout, of(&["--day", "3", "--json"]).stdout, "a weekday, its number: the same bytes");
+    // The table at ten to seven cannot wait for a start at six.
+    let late = of(&["--day", "wed", "--start", "18:00", "--json"]);
+    assert_eq!(late.status.code(), Some(5));
+    let refusal = json(&late);
+    assert_eq!(keys(&refusal), ["advice", "causes", "day", "earliest", "reason", "status"]);
+    assert!(refusal["status"] == "impossible" && refusal["causes"][0] == "too-early", "{refusal}");
+    for (wrong, code) in [(&["--day", "someday"][..], 2), (&[][..], 2), (&["--day", "31"][..], 2)] {
+        let out = of(wrong);
+        assert!(out.status.code() == Some(code) && out.stdout.is_empty(), "{wrong:?}: {:?}", out.status);
+        assert!(!out.stderr.is_empty());
+    }
+}

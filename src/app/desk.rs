@@ -182,6 +182,13 @@ impl Desk {
         self.bench.carry.as_ref()
     }
 
+    /// Takes up what was ticked off before, as the file of ticks keeps it.
+    pub fn remember_ticks(&mut self, ticks: crate::lists::Ticks) {
+        let hearth = std::mem::take(&mut self.hearth);
+        let cupboard = hearth.cupboard().clone();
+        self.hearth = hearth.with_house(cupboard, ticks);
+    }
+
     /// What the household has said of its meals.
     pub fn hearth(&self) -> &Hearth {
         &self.hearth

@@ -129,6 +129,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, page: &mut RunSheetView, actions: &mut 
             match known.map(|k| k.found.clone()) {
                 // Cooking that was begun before the window closed goes on.
                 Some(Ok(sheet)) if cooking::is_begun(&view, day) => {
+                    page.day = Some(day);
                     page.cooking = Some(Cooking::begin(sheet, &view));
                     cooking::ui(ui, &view, page, actions);
                 }

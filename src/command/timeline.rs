@@ -3,7 +3,7 @@
 use super::{Answer, EXIT_FAILED, EXIT_GOOD, EXIT_IMPOSSIBLE, Failure, Manner, json, misused, text::Table, text::sentence};
 use crate::{
     exchange::read_bytes_of,
-    timeline::{self, Instance, Onlooker, Status, solve},
+    timeline::{self, Instance, News, Onlooker, Status, solve},
 };
 use serde_json::{Map, json};
 use std::{
@@ -15,12 +15,22 @@ use std::{
 /// Seconds that a search may take unless told otherwise.
 pub(super) const SECONDS: f64 = 60.0;
 
-/// The clock that the search itself may not have.
-struct Deadline(Instant);
+/// The clock that the search itself may not have: when to stop, and when the span was first known to be the least.
+struct Deadline {
+    began: Instant,
+    until: Instant,
+    span_after: Option<f64>,
+}
 
 impl Onlooker for Deadline {
     fn stop(&mut self) -> bool {
-        Instant::now() >= self.0
+        Instant::now() >= self.until
+    }
+
+    fn news(&mut self, news: &News) {
+        if self.span_after.is_none() && news.span == Some(news.span_bound) {
+            self.span_after = Some(self.began.elapsed().as_secs_f64());
+        }
     }
 }
 
@@ -35,15 +45,16 @@ pub(super) fn timeline(path: &Path, limit: f64, manner: Manner) -> Result<Answer
     let text = String::from_utf8(bytes)
         .map_err(|e| named(&format!("it is no text at byte {}: save it as UTF-8", e.utf8_error().valid_up_to())))?;
     let instance = Instance::from_json(text.strip_prefix('\u{feff}').unwrap_or(&text)).map_err(|e| named(&e))?;
-    let mut deadline = Deadline(began + Duration::from_secs_f64(limit));
+    let until = began + Duration::from_secs_f64(limit);
+    let mut deadline = Deadline { began, until, span_after: None };
     let answer = solve(&instance, &mut deadline).map_err(|e| named(&e))?;
     let seconds = began.elapsed().as_secs_f64();
     let code = if answer.status == Status::Infeasible { EXIT_IMPOSSIBLE } else { EXIT_GOOD };
-    let text = if manner.json { as_json(&answer, seconds) } else { as_text(&instance, &answer, seconds) };
+    let text = if manner.json { as_json(&answer, seconds, deadline.span_after) } else { as_text(&instance, &answer, seconds) };
     Ok(Answer { text, code })
 }
 
-fn as_json(answer: &timeline::Answer, seconds: f64) -> String {
+fn as_json(answer: &timeline::Answer, seconds: f64, span_after: Option<f64>) -> String {
     let mut out = Map::new();
     out.insert("status".into(), json!(answer.status.word()));
     out.insert("span".into(), json!(answer.span));
@@ -51,7 +62,9 @@ fn as_json(answer: &timeline::Answer, seconds: f64) -> String {
     out.insert("sum".into(), json!(answer.sum));
     out.insert("sum_bound".into(), json!(answer.sum_bound));
     out.insert("starts".into(), json!(answer.starts));
-    out.insert("seconds".into(), json!((seconds * 1e6).round() / 1e6));
+    let to_microseconds = |s: f64| (s * 1e6).round() / 1e6;
+    out.insert("seconds".into(), json!(to_microseconds(seconds)));
+    out.insert("span_seconds".into(), json!(span_after.map(to_microseconds)));
     out.insert("nodes".into(), json!(answer.nodes));
     if let Some(impossible) = &answer.impossible {
         out.insert("reason".into(), json!(impossible.sentence));

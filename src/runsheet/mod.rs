@@ -51,18 +51,19 @@ pub struct Wish {
 pub fn run_sheet(rotation: &Rotation, day: DayNo, wish: &Wish, onlooker: &mut dyn Onlooker) -> Result<RunSheet, Refusal> {
     let session = session::Session::of(rotation, day, wish)?;
     let mut coupled = couple::couple(&session);
+    let mut tried = Vec::new();
     let mut found = solve::best(&session, &coupled, onlooker);
     if matches!(found, solve::Found::Impossible) {
         coupled = coupled.kept_warm();
         found = solve::best(&session, &coupled, onlooker);
     }
     if matches!(found, solve::Found::Impossible) {
-        coupled = couple::couple_eased(&session);
+        tried.push(std::mem::replace(&mut coupled, couple::couple_eased(&session)));
         found = solve::best(&session, &coupled, onlooker);
     }
     match found {
         solve::Found::Best(best) => Ok(sheet::lay_out(&session, *best, coupled.later)),
-        solve::Found::Impossible => Err(refusal::explain(&session, &coupled, onlooker)),
+        solve::Found::Impossible => Err(refusal::explain(&session, &tried, &coupled, onlooker)),
         solve::Found::Stopped => Err(Refusal::stopped(rotation, day)),
     }
 }

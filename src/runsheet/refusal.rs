@@ -22,7 +22,7 @@ pub struct Refusal {
     pub sentence: String,
     /// What to do, the likeliest first.
     pub advice: Vec<String>,
-    /// "hands", "oven", "temperature", "ring", "hold", "fridge", "order", "too-early": each plays a part. Empty where there is nothing to do,
+    /// "hands", "oven", "temperature", "ring", "hold", "wait", "fridge", "order", "too-early": each plays a part. Empty where there is nothing to do,
     /// or where nothing is proven.
     pub causes: Vec<&'static str>,
     /// Nothing is cooked or served that day.
@@ -52,14 +52,16 @@ impl Refusal {
 /// A way to lift a rule, to see whether it is what makes a day impossible.
 type Lift = fn(&mut Problem);
 
-/// Finds the cause of an impossible day by lifting one rule after another.
-pub(super) fn explain(session: &Session<'_>, c: &Coupled, onlooker: &mut dyn Onlooker) -> Refusal {
+/// Finds the cause of an impossible day by lifting one rule after another. `c` is the most that was tried, `before` what was tried
+/// before it: where only the hour is wrong, whichever comes soonest counts.
+pub(super) fn explain(session: &Session<'_>, before: &[Coupled], c: &Coupled, onlooker: &mut dyn Onlooker) -> Refusal {
     let r = session.rotation;
     let day = r.day_name(session.day);
     if let Some(missing) = missing(session, c) {
         return missing;
     }
-    let laid: Vec<Problem> = plans(c).iter().map(|plan| plan.laid_on(c)).collect();
+    let all = before.iter().chain([c]);
+    let laid: Vec<Problem> = all.flat_map(|c| plans(c).into_iter().map(|plan| plan.laid_on(c))).collect();
     // Too early?
     let start = laid.iter().filter_map(|p| is_possible(p, onlooker)).max();
     if let Some(start) = start.filter(|s| *s < session.begin) {

@@ -40,7 +40,9 @@ pub(super) enum Found {
 
 /// How often one search may ask its onlooker, if nobody else stops it: an effort that every machine makes alike, some seconds
 /// long. What is found by then is nearly always the best.
-const EFFORT: u64 = 1_500_000;
+const EFFORT: u64 = 6_000;
+/// The same for the question whether a schedule exists at all.
+const EFFORT_FOR_ANY: u64 = 1_500;
 
 /// Stops after so many asks, or when the person says so.
 pub(super) struct Effort<'o> {
@@ -138,7 +140,7 @@ fn best_of(coupled: &Coupled, floor: Option<i64>, onlooker: &mut dyn Onlooker) -
 pub(super) fn is_possible(problem: &Problem, onlooker: &mut dyn Onlooker) -> Option<i64> {
     let mut problem = problem.clone();
     problem.begin -= 2 * 1_440;
-    let mut effort = Effort { inner: onlooker, left: EFFORT / 10, stopped: false };
+    let mut effort = Effort { inner: onlooker, left: EFFORT_FOR_ANY, stopped: false };
     let answer = solve_without_reason(&problem.instance(), &mut effort).ok()?;
     answer.starts.and_then(|s| s.into_iter().min()).map(|s| s + problem.begin)
 }
@@ -147,7 +149,7 @@ pub(super) fn is_possible(problem: &Problem, onlooker: &mut dyn Onlooker) -> Opt
 pub(super) fn is_impossible(problem: &Problem, onlooker: &mut dyn Onlooker) -> bool {
     let mut problem = problem.clone();
     problem.begin -= 2 * 1_440;
-    let mut effort = Effort { inner: onlooker, left: EFFORT / 10, stopped: false };
+    let mut effort = Effort { inner: onlooker, left: EFFORT_FOR_ANY, stopped: false };
     solve_without_reason(&problem.instance(), &mut effort).is_ok_and(|answer| answer.status == Status::Infeasible)
 }
 

@@ -34,7 +34,8 @@ pub(super) fn least_span(model: &mut Model, watch: &mut Watch<'_>, floor: i32) -
     loop {
         for from_below in [true, false] {
             let bound = model.engine.low(end);
-            if best.is_some_and(|b| b <= bound) {
+            if let Some(b) = best.filter(|b| *b <= bound) {
+                watch.span(best, b);
                 return Span::Known { best, bound, starts };
             }
             watch.span(best, bound);
@@ -59,7 +60,10 @@ pub(super) fn least_span(model: &mut Model, watch: &mut Watch<'_>, floor: i32) -
                     // Refuted without a goal, or past what may be: nothing exists but what was found.
                     if !above.is_some_and(|a| model.engine.assert(Lit::at_least(end, a))) {
                         return match best {
-                            Some(b) => Span::Known { best, bound: b, starts },
+                            Some(b) => {
+                                watch.span(best, b);
+                                Span::Known { best, bound: b, starts }
+                            }
                             None => Span::Impossible,
                         };
                     }

@@ -11,6 +11,9 @@ use crate::{
 const CRUNCHY_STANDS: i64 = 5;
 /// A rest of a joint may be drawn out by so much.
 const REST_WAITS: i64 = 20;
+/// Where there is no other way what is done stands so long in its pan under a lid: the UK Food Standards Agency's two hours for hot
+/// food that is not kept at 63 °C, once. With rice no longer than what is kept warm.
+const OFF_THE_HEAT: i64 = 120;
 /// A habit of so many minutes may give way; a shorter one is no habit but how the thing is done: the pan stays on its ring.
 const MAY_GIVE_WAY: i64 = 10;
 /// What is put into such a wait may stand so long before.
@@ -78,7 +81,8 @@ impl Ctx<'_, '_> {
                             }
                             let habit = by_rule.is_some_and(|m| m >= MAY_GIVE_WAY) && steps[q].place != StepPlace::Oven;
                             if self.eased && habit {
-                                (max, why) = (max.map(|m| m.max(KEPT_WARM)), Why::Pan);
+                                let most = if words::has_rice(making.dish) { KEPT_WARM } else { OFF_THE_HEAT };
+                                (max, why) = (max.map(|m| m.max(most)), Why::Pan);
                             }
                         }
                         self.p.link(before, after, 0, max, why);

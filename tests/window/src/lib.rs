@@ -44,6 +44,14 @@ pub fn window_of(rotation: Rotation, size: [f32; 2]) -> Window<'static> {
     window
 }
 
+/// The same as it opens where these lines were ticked off before.
+pub fn window_with_ticks(rotation: Rotation, size: [f32; 2], ticks: tranche::lists::Ticks) -> Window<'static> {
+    let mut window = window_of(rotation, size);
+    window.state_mut().remember_ticks(ticks);
+    window.run();
+    window
+}
+
 /// A window of the usual size with a worked week.
 pub fn window(name: &str) -> Window<'static> {
     window_of(week(name), [1440.0, 900.0])

@@ -53,6 +53,25 @@ fn what_is_in_the_house_is_not_bought_until_it_is_said_otherwise() {
 }
 
 #[test]
+fn what_goes_on_paper_is_chosen_list_by_list_and_day_by_day() {
+    let mut w = window_of(week(WEEK), [1440.0, 1600.0]);
+    w.press("File");
+    w.press("Print");
+    assert!(w.sees("Print: The week") && w.sees("Print: Prep list"), "{:?}", w.names());
+    assert!(w.sees("Print the run sheet of Wednesday"), "{:?}", w.names());
+    w.press("Print the run sheet of Wednesday");
+    for list in ["The week", "Run sheets", "Cut list", "Shopping list", "Box labels"] {
+        w.press(&format!("Print: {list}"));
+    }
+    assert!(w.sees("Choose at least one list."), "nothing is left: {:?}", w.names());
+    assert!(!w.sees("Print the run sheet of Wednesday"), "and no day of nothing: {:?}", w.names());
+    w.press("Print: Cut list");
+    assert!(w.sees("The end of the name says how"), "{:?}", w.names());
+    w.press("Cancel");
+    assert!(!w.sees("Print: The week"), "{:?}", w.names());
+}
+
+#[test]
 fn a_plan_without_meals_says_where_lists_come_from() {
     let mut bare = week(WEEK);
     for meal in bare.meals.values_mut() {
