@@ -51,6 +51,7 @@ mod others;
 mod question;
 mod start;
 mod tastes;
+mod twins;
 mod wishes;
 
 pub use arrangement::{Arrangement, Cost, Filled};
