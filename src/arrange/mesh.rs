@@ -312,7 +312,15 @@ impl Twins {
         let (first, second) = twin.slots;
         let mut at = vec![0; table.n()];
         table.candidates.iter().enumerate().for_each(|(s, list)| list.iter().for_each(|&d| at[usize::from(d)] = s));
-        let other = |s: usize| if s == first { second } else if s == second { first } else { s };
+        let other = |s: usize| {
+            if s == first {
+                second
+            } else if s == second {
+                first
+            } else {
+                s
+            }
+        };
         let takes = |d: DishNo| {
             let dish = table.dish(d);
             (dish.min_g, dish.max_g, dish.minutes, dish.cost)
@@ -335,16 +343,19 @@ impl Twins {
         let moved: Vec<DishNo> = outside.iter().copied().filter(|&d| image[usize::from(d)].is_some_and(|i| i != d)).collect();
         for &d in &moved {
             let fares = |i: DishNo| {
-                outside.iter().filter(|&&e| at[usize::from(e)] != at[usize::from(d)]).all(|&e| {
-                    image[usize::from(e)].is_none_or(|f| pair(d, e) == pair(i, f))
-                })
+                outside
+                    .iter()
+                    .filter(|&&e| at[usize::from(e)] != at[usize::from(d)])
+                    .all(|&e| image[usize::from(e)].is_none_or(|f| pair(d, e) == pair(i, f)))
             };
             if let Some(i) = image[usize::from(d)].filter(|&i| !fares(i)) {
                 (image[usize::from(d)], image[usize::from(i)]) = (None, None);
             }
         }
         let is_still = |d: DishNo| {
-            all.iter().enumerate().all(|(t, twin)| t == which || twin.image[numbers[usize::from(d)]] == Some(numbers[usize::from(d)]))
+            all.iter()
+                .enumerate()
+                .all(|(t, twin)| t == which || twin.image[numbers[usize::from(d)]] == Some(numbers[usize::from(d)]))
         };
         let never = |a: DishNo, b: DishNo| table.like(a, b) > 1_000;
         let mut swaps = vec![false; table.n()];
