@@ -51,6 +51,8 @@ mod others;
 mod question;
 mod start;
 mod tastes;
+#[cfg(test)]
+mod trying;
 mod twins;
 mod wishes;
 
