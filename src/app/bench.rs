@@ -5,6 +5,7 @@ pub(super) mod bottom;
 mod calendar;
 mod clocks;
 mod findings;
+mod fits;
 pub(super) mod hand;
 pub(super) mod header;
 pub(super) mod ink;
@@ -72,6 +73,7 @@ pub struct Bench {
     /// What is typed for a serving's grams.
     grams: Option<GramsField>,
     offers: Option<Offers>,
+    fits: fits::Fits,
     gesture: u64,
     /// Whether the window is so low that meals are drawn closer.
     dense: bool,
@@ -125,6 +127,7 @@ impl Bench {
     /// Forgets what was offered from the book as it was.
     pub fn book_changed(&mut self) {
         self.offers = None;
+        self.fits = fits::Fits::default();
         self.previews = Previews::default();
     }
 

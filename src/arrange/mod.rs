@@ -29,6 +29,7 @@ mod instance;
 mod labels;
 mod local;
 mod memory;
+mod mesh;
 mod prices;
 mod reason;
 mod relaxation;

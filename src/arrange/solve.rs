@@ -5,6 +5,7 @@ use super::{
     impossible::{Filling, by_counting, by_deleting, fill},
     instance::Instance,
     local::{anneal, any_filling},
+    mesh,
     reason::Reason,
     search::search,
     table::{DishNo, Table},
@@ -95,7 +96,11 @@ pub(super) fn arrange_gated(
         let bound = Some(watch.bound);
         return Answer { status: Status::Unknown, objective: None, bound, assignment: None, reason: None, nodes: 0 };
     }
-    if !watch.is_closed() {
+    if !watch.is_closed() && table.slots <= mesh::MOST_SLOTS {
+        let named = gate.twins();
+        let twins: Vec<mesh::Twins> = (0..named.len()).map(|t| mesh::Twins::of(&table, t, &named, &numbers)).collect();
+        mesh::search(&table, &twins, &mut watch);
+    } else if !watch.is_closed() {
         search(&table, limits.threads.max(1), &mut watch);
     }
     Answer {

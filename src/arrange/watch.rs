@@ -26,8 +26,25 @@ pub(super) trait Gate {
     /// every arrangement that begins so.
     fn may_begin(&self, dishes: &[usize]) -> bool;
 
+    /// Whether these may stand together, whatever else comes. They are in the order of their slots, some slots left out. A
+    /// refusal must hold for every arrangement that holds them, and for every one in which twins have swapped theirs.
+    fn may_stand(&self, dishes: &[usize]) -> bool;
+
+    /// Pairs of slots that may swap what they hold; see [`Twin`].
+    fn twins(&self) -> Vec<Twin> {
+        Vec::new()
+    }
+
     /// What a whole arrangement really costs: no less than the instance says. None where it breaks a rule.
     fn cost(&self, dishes: &[usize]) -> Option<i64>;
+}
+
+/// Two slots that may swap what they hold without any change of cost by the instance. All dishes are those of the instance.
+pub(super) struct Twin {
+    pub slots: (usize, usize),
+    /// What becomes of each dish when the slots swap: the same dish at the other slot, or itself, or what is made of the
+    /// swapped one; none where there is nothing of the sort.
+    pub image: Vec<Option<usize>>,
 }
 
 /// Who is told of news: the watch as it stands.
@@ -71,6 +88,11 @@ impl<'a> Watch<'a> {
     /// Whether the first slots may be filled so.
     pub(super) fn may_begin(&self, dishes: &[DishNo]) -> bool {
         self.gate.as_ref().is_none_or(|(gate, numbers)| gate.may_begin(&named(dishes, numbers)))
+    }
+
+    /// Whether these may stand together, some slots left out.
+    pub(super) fn may_stand(&self, dishes: &[DishNo]) -> bool {
+        self.gate.as_ref().is_none_or(|(gate, numbers)| gate.may_stand(&named(dishes, numbers)))
     }
 
     /// An arrangement that keeps all rules of the table.

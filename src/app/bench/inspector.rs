@@ -1,6 +1,6 @@
 //! What is served at the selected meal: its grams to type, who eats it, and what can be done with it by plain clicks.
 
-use super::{Bench, GramsField};
+use super::{Bench, GramsField, fits};
 use crate::{
     app::{
         action::Action,
@@ -45,6 +45,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Act
             buttons(ui, slot, serving, actions);
             making(ui, view, serving, dish);
         }
+        let carrying = bench.carry.is_some();
+        fits::ui(ui, view, &mut bench.fits, slot, carrying, actions);
     });
     ui.add_space(8.0);
 }

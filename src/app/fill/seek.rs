@@ -6,6 +6,7 @@ use crate::{
     rotation::Slot,
 };
 use std::{
+    collections::BTreeSet,
     sync::{
         Arc,
         atomic::{AtomicBool, Ordering},
@@ -19,6 +20,14 @@ const OTHERS: usize = 3;
 /// Seconds for the best, and for all that is said beside it; whatever is found by then is shown, and how far it is proven.
 const FOR_THE_BEST: f64 = 60.0;
 const FOR_THE_REST: f64 = 10.0;
+
+/// What is counted in the house and has to be eaten before the plan ends.
+pub(super) fn on_hand(view: &View<'_>) -> BTreeSet<String> {
+    let last = view.rotation.date(view.rotation.last_day());
+    let items = view.hearth.cupboard().items.iter();
+    let due = items.filter(|i| i.amount.is_some_and(|a| a > 0.0) && i.use_by.is_some_and(|until| until <= last));
+    due.map(|i| i.name.clone()).collect()
+}
 
 /// What came of it.
 pub(super) enum Answered {
@@ -52,8 +61,9 @@ impl Seek {
         let (send, found) = mpsc::channel();
         let (plan, book, home) = (view.rotation.clone(), view.book.clone(), view.hearth.home().clone());
         let (flag, ctx) = (stop.clone(), ctx.clone());
+        let use_up = on_hand(view);
         thread::spawn(move || {
-            let wishes = Wishes { meals: Some(meals), may_be_alike, ..Wishes::default() };
+            let wishes = Wishes { meals: Some(meals), may_be_alike, use_up, ..Wishes::default() };
             let mut question = Question::new(&plan, &book, &home, &wishes);
             let within = |seconds: f64| Limits { threads: 1, seconds: Some(seconds), cancel: Some(&flag) };
             // Nobody waiting any more is no harm.

@@ -49,8 +49,10 @@ pub struct Filled {
 /// The parts of a cost, in millionths of two next-door meals wholly alike.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cost {
-    /// Likeness, dislikes, cautions.
+    /// Likeness, dislikes, cautions, companions not used up.
     pub taste: i64,
+    /// Of that what is not likeness.
+    pub minded: i64,
     /// Grams left over.
     pub waste: i64,
     /// Grams left over, as a mass.
@@ -91,7 +93,8 @@ impl Arrangement {
             .collect();
         let (lost, _) = board.lost(&grams);
         let waste = 1_000 * LOST_GRAM * i64::from(lost);
-        let cost = Cost { taste: 1_000 * board.taste(chosen)?, waste, lost };
+        let minded = 1_000 * chosen.iter().map(|&c| board.choices[c].own).sum::<i64>();
+        let cost = Cost { taste: 1_000 * board.taste(chosen)?, minded, waste, lost };
         let put_by = grams.put_by.iter().map(|p| (p.dish.clone(), p.day, p.draws.iter().map(|d| d.1).sum())).collect();
         let mut minutes: BTreeMap<DayNo, u32> = BTreeMap::new();
         for batch in &board.plan.batches {
@@ -152,11 +155,39 @@ impl Arrangement {
             0 => "nothing left over".into(),
             lost => format!("{} left over", write_grams(lost, System::Metric)),
         });
+        if let Some(why) = beside.and_then(|best| self.is_dearer_than(best)) {
+            words.push(why);
+        }
         for (dish, day, grams) in &self.put_by {
             let grams = write_grams(*grams, System::Metric);
             words.push(format!("{grams} put by as {} on {}", dish.name, self.plan.day_name(*day)));
         }
         words.join(", ")
+    }
+}
+
+impl Arrangement {
+    /// Why another arrangement is the better one though this one feels like more different meals: what is weighed beside that.
+    fn is_dearer_than(&self, best: &Arrangement) -> Option<String> {
+        let tenths = |a: &Arrangement| (10.0 * a.feels_like().0).round() as i64;
+        if tenths(self) <= tenths(best) || self.cost.total() <= best.cost.total() {
+            return None;
+        }
+        let parts = [
+            (
+                "likeness, by the days between and who eats both",
+                self.cost.taste - self.cost.minded,
+                best.cost.taste - best.cost.minded,
+            ),
+            ("dislikes, cautions and what is not used up", self.cost.minded, best.cost.minded),
+            ("what is left over", self.cost.waste, best.cost.waste),
+        ];
+        let told: Vec<String> = parts
+            .iter()
+            .filter(|(_, here, there)| here != there)
+            .map(|(what, here, there)| format!("{what} {:.2} against {:.2}", *here as f64 / 1e6, *there as f64 / 1e6))
+            .collect();
+        Some(format!("the best still weighs less: {} (1 is two neighbouring meals wholly alike)", told.join("; ")))
     }
 }
 

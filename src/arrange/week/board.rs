@@ -6,11 +6,12 @@ use super::{
     choice::{Barred, Choice, Maker, Route, Supply, grave},
     grams::{Want, least_fits, share},
     tastes::{NOT_BOTH, Tastes, comes_back},
+    twins::twins,
 };
 use crate::{
     arrange::{
         instance::{self, Instance},
-        watch::Gate,
+        watch::{Gate, Twin},
     },
     book::{Book, Dish, DishId, Role},
     judge::{Finding, Home, judge_at_home},
@@ -291,6 +292,18 @@ impl<'a> Board<'a> {
         (grams.left.iter().sum(), put_by)
     }
 
+    /// Whether the minutes of the days and what there is to eat hold these choices, if no more come.
+    fn is_room_for(&self, chosen: &[usize]) -> bool {
+        for (day, room) in &self.room {
+            let spent: u32 = chosen.iter().flat_map(|&c| &self.choices[c].minutes).filter(|m| m.0 == *day).map(|m| m.1).sum();
+            if i64::from(spent) > *room {
+                return false;
+            }
+        }
+        let have: Vec<u32> = self.supplies.iter().map(|s| s.grams).collect();
+        least_fits(&self.wants(chosen), &have)
+    }
+
     /// Forgets what arrangements were found to be, for another rule.
     pub(super) fn allow_waste(&mut self) {
         self.may_waste = true;
@@ -316,14 +329,16 @@ impl Gate for Board<'_> {
         {
             return false;
         }
-        for (day, room) in &self.room {
-            let spent: u32 = chosen.iter().flat_map(|&c| &self.choices[c].minutes).filter(|m| m.0 == *day).map(|m| m.1).sum();
-            if i64::from(spent) > *room {
-                return false;
-            }
-        }
-        let have: Vec<u32> = self.supplies.iter().map(|s| s.grams).collect();
-        least_fits(&self.wants(chosen), &have) && !self.tastes.runs_on(chosen, &self.choices)
+        self.is_room_for(chosen) && !self.tastes.runs_on(chosen, &self.choices)
+    }
+
+    fn may_stand(&self, chosen: &[usize]) -> bool {
+        // What runs on only runs further with a meal more, and no less when neighbours of one day swap theirs.
+        self.is_room_for(chosen) && (1..=chosen.len()).all(|n| !self.tastes.runs_on(&chosen[..n], &self.choices))
+    }
+
+    fn twins(&self) -> Vec<Twin> {
+        twins(self)
     }
 
     fn cost(&self, chosen: &[usize]) -> Option<i64> {

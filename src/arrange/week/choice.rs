@@ -368,10 +368,16 @@ impl Maker<'_> {
                 _ => 0,
             };
         }
-        let uses = dish.companions.iter().filter(|c| self.wishes.use_up.contains(c.name.trim())).count() as i64;
+        let uses =
+            self.wishes.use_up.iter().filter(|name| dish.companions.iter().any(|c| is_named(&c.name, name))).count() as i64;
         own += USED_UP * (self.wishes.use_up.len() as i64 - uses).max(0);
         Choice { at, dish: dish.clone(), route, eaters, want, minutes, own: own.min(1_000) }
     }
+}
+
+/// Whether a companion goes by this name, however it is written.
+fn is_named(companion: &str, name: &str) -> bool {
+    companion.trim().to_lowercase() == name.trim().to_lowercase()
 }
 
 /// Places of the parts, those that the dish names first and in its order.

@@ -49,7 +49,8 @@ pub fn what_fits(plan: &Rotation, book: &Book, home: &Home, wishes: &Wishes, slo
             (Some(_), Some(grams)) => {
                 let taste = 1_000 * board.taste(&chosen).unwrap_or(0);
                 let (lost, _) = board.lost(&grams);
-                let cost = Cost { taste, waste: 1_000 * super::board::LOST_GRAM * i64::from(lost), lost };
+                let minded = 1_000 * choice.own;
+                let cost = Cost { taste, minded, waste: 1_000 * super::board::LOST_GRAM * i64::from(lost), lost };
                 let why = match most_alike {
                     Some(felt) => format!("at most {:.0}\u{a0}% of another meal is felt in it", 100.0 * felt),
                     None => "nothing else is near".into(),

@@ -51,6 +51,9 @@ mod others;
 mod question;
 mod start;
 mod tastes;
+#[cfg(test)]
+mod trying;
+mod twins;
 mod wishes;
 
 pub use arrangement::{Arrangement, Cost, Filled};

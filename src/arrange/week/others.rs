@@ -1,7 +1,7 @@
 //! Arrangements that really differ: the gate with more asked.
 
 use super::board::Board;
-use crate::arrange::watch::Gate;
+use crate::arrange::watch::{Gate, Twin};
 use std::collections::BTreeSet;
 
 /// Lets only arrangements pass that differ from all that are known.
@@ -34,6 +34,18 @@ impl Gate for Differs<'_, '_> {
         let open = meals - chosen.len();
         let can = self.known.iter().all(|k| self.differing(chosen, k) + open >= meals.div_ceil(3));
         can && self.board.may_begin(chosen)
+    }
+
+    fn may_stand(&self, chosen: &[usize]) -> bool {
+        // Whether a dish is new hangs on no meal, so that this holds whoever swaps.
+        let meals = self.board.slots.len();
+        let is_new = |dishes: &BTreeSet<&str>, c: usize| !dishes.contains(self.board.choices[c].dish.id.as_str());
+        let can = |dishes: &BTreeSet<&str>| chosen.iter().filter(|&&c| is_new(dishes, c)).count() + meals - chosen.len();
+        self.known.iter().all(|(_, dishes)| can(dishes) >= meals.div_ceil(3)) && self.board.may_stand(chosen)
+    }
+
+    fn twins(&self) -> Vec<Twin> {
+        self.board.twins()
     }
 
     fn cost(&self, chosen: &[usize]) -> Option<i64> {
