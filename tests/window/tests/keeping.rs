@@ -15,7 +15,7 @@ fn every_clock_is_told_with_its_state_its_box_its_limits_and_what_is_left_when()
     assert!(middle.contains("; 800 g, 280 g from Tuesday 18:50, nothing left from Thursday 18:50"), "{middle}");
     let rolls =
         names.iter().find(|n| n.starts_with("Leaf rolls in tomato, beef and rice, cooked, box")).expect("the rolls have one");
-    assert!(rolls.contains("safe to Thursday; 50 g"), "rice by the next day: {rolls}");
+    assert!(rolls.contains("safe to Thursday 18:50; 50 g"), "rice by the next day: {rolls}");
     let bars = judge::clock_bars(w.state().rotation());
     for bar in &bars {
         assert!(names.iter().any(|n| n.starts_with(&format!("{}, ", bar.what))), "{} is missing: {names:?}", bar.what);
