@@ -365,3 +365,11 @@ fn an_oven_that_stood_cold_between_two_meals_is_warmed_again() {
     .unwrap();
     assert_eq!(later.slips, []);
 }
+
+#[test]
+fn what_is_cooled_on_purpose_is_not_said_to_be_kept_hot() {
+    let plan = week("tomatoes-mended");
+    let sheet = sheet_of(&plan, 3);
+    let eggs = line(&sheet, "Boil the eggs hard, cool them");
+    assert!(eggs.note.is_none() && eggs.cautions.iter().all(|c| !c.text.contains("63")), "{eggs:?}");
+}

@@ -79,7 +79,7 @@ impl RunSheetView {
                 self.seek = None;
             }
         }
-        if self.seek.is_none() && !self.known.as_ref().is_some_and(|k| (k.day, k.stamp) == (day, stamp)) {
+        if self.seek.is_none() && self.known.as_ref().is_none_or(|k| (k.day, k.stamp) != (day, stamp)) {
             self.seek = Some(Seek::begin(plan.clone(), day, stamp, Wish::default(), ui.ctx()));
         }
     }

@@ -134,7 +134,8 @@ impl RunSheet {
             Board::Clean => 1,
             Board::Raw { .. } | Board::Wash => boards,
         };
-        let needs: [(&dyn Fn(&Work) -> i64, i64, &str); 4] = [
+        type Need<'n> = &'n dyn Fn(&Work) -> i64;
+        let needs: [(Need<'_>, i64, &str); 4] = [
             (&|w: &Work| w.hands, p.capacities.cooks, "the hands are taken by"),
             (&|w: &Work| i64::from(w.spot == Spot::Ring), p.capacities.rings, "every ring is taken, one of them by"),
             (&|w: &Work| if oven(w) { w.racks } else { 0 }, p.capacities.racks, "the oven's shelves are taken by"),

@@ -241,7 +241,9 @@ fn keep_warm(p: &Problem, starts: &[i64], lines: &mut [Line]) {
     for link in p.links.iter().filter(|l| matches!(l.why, Why::Fresh | Why::Pan)) {
         let stands = starts[link.after] - starts[link.before] - p.works[link.before].minutes;
         let usual = if link.why == Why::Pan { PAN_WAITS.1 } else { WARM_STANDS };
-        if stands <= usual || link.max.is_none() && link.why == Why::Fresh {
+        // What is cooled on purpose, or waits as its dish has it, is no hot food.
+        let cooled = super::words::words(&p.works[link.before].what).iter().any(|w| w == "cool" || w == "cold");
+        if stands <= usual || link.max.is_none() || cooled {
             continue;
         }
         let Some(line) = lines.iter_mut().find(|l| l.id == link.before) else { continue };
