@@ -27,6 +27,8 @@ const DEAR: i16 = 16_000;
 const ROOM: i64 = 15_000;
 /// So many choices are added at once by the processor: rows are as long as a multiple of it.
 const LANES: usize = 8;
+/// With fewer slots open it is cheaper to go on than to ask the gate.
+const LATE: usize = 3;
 /// After so many beginnings it shows whether the gate refuses any.
 const WORTH_ASKING: u32 = 2_000;
 /// How many arrangements are grown between two looks at the clock.
@@ -176,7 +178,8 @@ impl<'t> Mesh<'t> {
     /// Whether the gate lets what stands stand together. Where it hardly ever refuses it is asked no more: it is dear.
     fn may_stand(&mut self, level: usize, watch: &Watch) -> bool {
         let (asked, refused) = self.asked[level];
-        if level == 0 || (asked > WORTH_ASKING && refused * 20 < asked) {
+        let open = self.table.slots - level - 1;
+        if level == 0 || open < LATE || (asked > WORTH_ASKING && refused * 20 < asked) {
             return true;
         }
         let chosen: Vec<DishNo> = (0..self.table.slots).filter_map(|s| self.dish(s)).collect();
@@ -289,6 +292,10 @@ impl<'t> Mesh<'t> {
     /// Shows a whole arrangement, and all that it stands for, to the watch.
     fn show(&self, watch: &mut Watch) {
         let held: Vec<DishNo> = (0..self.table.slots).filter_map(|s| self.dish(s)).collect();
+        // What is refused together is refused however twins swap.
+        if !watch.may_stand(&held) {
+            return;
+        }
         let mut ways = vec![held];
         for twins in self.twins {
             let swapped: Vec<Vec<DishNo>> = ways.iter().filter_map(|way| twins.swapped(way)).collect();

@@ -207,6 +207,44 @@ impl Tastes {
     }
 }
 
+impl Tastes {
+    /// Whether any of `chosen`, in the order of time, makes something run on: [`Tastes::runs_on`] of every beginning of them,
+    /// asked at once.
+    pub(super) fn anything_runs_on(&self, chosen: &[usize], choices: &[Choice]) -> bool {
+        if !self.runs_are_minded {
+            return false;
+        }
+        let kernel = &self.home.patience.kernel;
+        let grade_of = |kind: usize, of: &RunOf| self.runs[kind].iter().find(|(o, _)| o == of).map(|(_, g)| *g);
+        let plate_of = |number: usize, eater: &EaterId| self.plates[number].iter().find(|(e, _)| e == eater).map(|(_, k)| *k);
+        chosen.iter().enumerate().any(|(place, &number)| {
+            self.plates[number].iter().any(|(eater, kind)| {
+                self.runs[*kind].iter().any(|(of, _)| {
+                    let grade = |n: &usize| plate_of(*n, eater).and_then(|k| grade_of(k, of));
+                    // The first meal with it answers for those after.
+                    if chosen[..place].iter().any(|n| grade(n).is_some()) {
+                        return false;
+                    }
+                    let standing = || {
+                        let all = self.standing.get(eater).into_iter().flatten();
+                        all.filter_map(|p| Some((p.when, grade_of(p.kind, of)?)))
+                    };
+                    let laid = || chosen[place..].iter().filter_map(|n| Some((self.when[choices[*n].at], grade(n)?)));
+                    // Nothing lingers more than in full.
+                    if standing().chain(laid()).map(|(_, g)| g).sum::<f64>() < LINE_RUN {
+                        return false;
+                    }
+                    let mut meals: Vec<((DayNo, usize), f64)> = standing().chain(laid()).collect();
+                    meals.sort_by_key(|m| m.0);
+                    let days: Vec<(i16, f64)> = meals.iter().map(|((day, _), g)| (day.0, *g)).collect();
+                    let at = self.when[choices[number].at];
+                    meals.iter().zip(inventory(kernel, &days)).any(|((when, _), reached)| *when >= at && reached >= LINE_RUN)
+                })
+            })
+        })
+    }
+}
+
 /// Whether two choices for different meals are one dish come back too soon, to somebody who has both. A second serving of one
 /// batch is another matter.
 pub(super) fn comes_back((a, x): (usize, &Choice), (b, y): (usize, &Choice), slots: &[Slot]) -> bool {
