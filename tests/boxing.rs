@@ -163,3 +163,19 @@ fn the_households_stricter_rule_is_asked_of_the_boxes_too() {
     assert_eq!(cooling(&asked).unwrap().severity, Severity::Caution);
     assert_eq!(asked.storage.boxed.len(), 1, "what is said of the boxes stays");
 }
+
+#[test]
+fn a_roast_is_held_to_the_boxes_that_the_cook_has_named_for_it_and_mended_out_of_them() {
+    let file = std::path::Path::new("tests/data/turkey-mended.rotation.ron");
+    let plan = rotation_from_text(file, &std::fs::read_to_string(file).unwrap()).unwrap();
+    assert_eq!(cooling(&plan).unwrap().severity, Severity::Note, "nobody has said anything of boxes yet");
+    let deep = Boxing { vessel: Some("box".into()), fill: Some(Fill::Into(1)), ..Boxing::usual(KeptBack::Whole) };
+    let boxed = with(&plan, Edit::BoxUp(deep));
+    let told = cooling(&boxed).unwrap();
+    assert_eq!(told.severity, Severity::Caution, "{}", told.text);
+    let shelf = tranche::book::Book::shipped().unwrap();
+    let mends = mends_for(&boxed, &shelf, &told);
+    let way =
+        mends.iter().find(|m| matches!(&m.edit, Edit::BoxUp(b) if b.of == KeptBack::Whole)).expect("another way is offered");
+    assert_eq!(cooling(&with(&boxed, way.edit.clone())).unwrap().severity, Severity::Note, "{}", way.words);
+}

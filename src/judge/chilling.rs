@@ -12,7 +12,7 @@ use super::{
 use crate::{
     book::Role,
     quantity::{DayNo, Grams},
-    rotation::{BatchId, Rotation},
+    rotation::{BatchId, KeptBack, Rotation},
 };
 use std::{
     collections::HashMap,
@@ -98,7 +98,8 @@ fn litres(question: &Chill) -> f64 {
 }
 
 /// Says of each cooking of which a litre or more is kept back whether it will be cold in time: a caution with what to change
-/// where not, a note where it will; of a piece cooked whole always a note, for it is told before anybody has chosen a box.
+/// where not, a note where it will; of a piece cooked whole a note, for it is told before anybody has chosen a box, until somebody
+/// has.
 pub(super) fn of(index: &Index) -> Vec<Finding> {
     let rotation = index.rotation;
     let mut findings = Vec::new();
@@ -107,7 +108,10 @@ pub(super) fn of(index: &Index) -> Vec<Finding> {
     {
         let day = rotation.day_name(rotation.piece.opened);
         let text = format!("{day}, {}: {} kept back{}", rotation.kind.name, grams(question.grams.get()), told.words);
-        findings.push(Finding::new(Severity::Note, Code::Cooling, format!("{}/whole", rotation.kind.id), text));
+        // Once the cook has said how it is boxed up, it is held to that.
+        let said = rotation.storage.boxing(KeptBack::Whole).is_some();
+        let severity = if said && !told.passes { Severity::Caution } else { Severity::Note };
+        findings.push(Finding::new(severity, Code::Cooling, format!("{}/whole", rotation.kind.id), text));
     }
     for made in &index.batches {
         let batch = made.batch;

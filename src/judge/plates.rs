@@ -91,6 +91,8 @@ impl<'r> Plates<'r> {
         let before = plates.eaten_before(rotation, eaten);
         let first = plates.past.len();
         let mut known: BTreeMap<(&DishId, Option<Protein>), usize> = BTreeMap::new();
+        // A batch is asked for at every plate: its number is sooner compared than the name of its dish.
+        let mut of_batch: BTreeMap<(BatchId, Option<Protein>), usize> = BTreeMap::new();
         let mut eaten: BTreeMap<EaterId, Vec<Plate>> = before;
         for (order, slot) in rotation.slots().enumerate().map(|(order, slot)| (first + order, slot)) {
             let Some(meal) = rotation.meals.get(&slot) else { continue };
@@ -104,13 +106,15 @@ impl<'r> Plates<'r> {
                 })
                 .collect();
             let mut plate = |serving: &Serving, dish: &'r Dish, protein: Option<Protein>| {
-                let kind = *known.entry((&dish.id, protein)).or_insert_with(|| {
-                    let mut profile = Cow::Borrowed(&dish.profile);
-                    if protein.is_some() {
-                        profile.to_mut().protein = protein;
-                    }
-                    plates.kinds.push(PlateKind { id: Some(&dish.id), name: &dish.name, profile });
-                    plates.kinds.len() - 1
+                let kind = *of_batch.entry((serving.batch, protein)).or_insert_with(|| {
+                    *known.entry((&dish.id, protein)).or_insert_with(|| {
+                        let mut profile = Cow::Borrowed(&dish.profile);
+                        if protein.is_some() {
+                            profile.to_mut().protein = protein;
+                        }
+                        plates.kinds.push(PlateKind { id: Some(&dish.id), name: &dish.name, profile });
+                        plates.kinds.len() - 1
+                    })
                 });
                 Plate { order, slot, batch: serving.batch, kind }
             };

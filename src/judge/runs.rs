@@ -70,8 +70,9 @@ struct Found {
 /// Every run, with one finding for each meal at which it is too much.
 pub(super) fn runs(rotation: &Rotation, plates: &Plates<'_>, kernel: &Kernel) -> (Vec<Run>, Vec<Finding>) {
     let mut found: BTreeMap<Found, (Vec<EaterId>, f64)> = BTreeMap::new();
+    let graded: Vec<_> = plates.kinds.iter().map(|kind| grades(&kind.profile)).collect();
     for (who, list) in &plates.lists {
-        for (run, reached) in runs_of(plates, list, kernel) {
+        for (run, reached) in runs_of(plates, &graded, list, kernel) {
             let (eaters, most) = found.entry(run).or_default();
             eaters.extend(who);
             *most = reached.max(*most);
@@ -100,16 +101,22 @@ pub(super) fn runs(rotation: &Rotation, plates: &Plates<'_>, kernel: &Kernel) ->
     (runs, findings)
 }
 
-fn runs_of(plates: &Plates<'_>, list: &[Plate], kernel: &Kernel) -> Vec<(Found, f64)> {
+/// What a dish has, each with how strongly: a value named twice in one profile counts once, at its highest.
+fn grades(profile: &Profile) -> Vec<(RunOf, f64)> {
+    let mut grades: Vec<(RunOf, f64)> = Vec::new();
+    for of in attributes(profile) {
+        if grades.iter().all(|(known, _)| *known != of) {
+            grades.push((of, of.grade(profile)));
+        }
+    }
+    grades
+}
+
+fn runs_of(plates: &Plates<'_>, graded: &[Vec<(RunOf, f64)>], list: &[Plate], kernel: &Kernel) -> Vec<(Found, f64)> {
     let mut having: BTreeMap<RunOf, Vec<(usize, f64)>> = BTreeMap::new();
     for (i, plate) in list.iter().enumerate() {
-        let profile = &plates.kinds[plate.kind].profile;
-        for of in attributes(profile) {
-            let places = having.entry(of).or_default();
-            // A value named twice in one profile counts once, at its highest.
-            if places.last().is_none_or(|(last, _)| *last != i) {
-                places.push((i, of.grade(profile)));
-            }
+        for (of, grade) in &graded[plate.kind] {
+            having.entry(*of).or_default().push((i, *grade));
         }
     }
     let mut out = Vec::new();

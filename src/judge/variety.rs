@@ -4,7 +4,7 @@ use super::{
     AxisShare, Code, DistinctMeals, Finding, Home, Severity, Verdict,
     diversity::count_meals,
     kernel::Kernel,
-    likeness::{Lines, Weights, likeness_with},
+    likeness::{Likeness, Lines, Weights, likeness_with},
     likeness_words,
     plates::{Plate, Plates},
     runs::runs,
@@ -198,9 +198,13 @@ fn neighbours(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> 
         }
     }
     let mut pairs = Vec::new();
+    // In a long plan the same two dishes meet again and again.
+    let mut known: BTreeMap<(usize, usize), Likeness> = BTreeMap::new();
     for ((second, first), mut eaters) in found {
-        let (a, b) = (&plates.kinds[first.kind], &plates.kinds[second.kind]);
-        let alike = likeness_with(&patience.weights, &a.profile, &b.profile);
+        let alike = known.entry((first.kind, second.kind)).or_insert_with(|| {
+            let (a, b) = (&plates.kinds[first.kind], &plates.kinds[second.kind]);
+            likeness_with(&patience.weights, &a.profile, &b.profile)
+        });
         let felt = alike.whole.map(|s| s * patience.kernel.after(gap(&first, &second)));
         let pair = Pair {
             first: first.slot,
@@ -209,7 +213,7 @@ fn neighbours(rotation: &Rotation, plates: &Plates<'_>, patience: &Patience) -> 
             likeness: alike.whole,
             felt,
             verdict: patience.lines.verdict(felt),
-            shares: alike.shares,
+            shares: alike.shares.clone(),
         };
         if plates.is_everybody(second.order, &eaters) {
             pairs.push(pair);
