@@ -314,29 +314,32 @@ fn known_eater(r: &Rotation, id: super::EaterId, slot: Slot) -> Result<(), Inval
 
 fn serving_stands(r: &Rotation, slot: Slot, serving: &Serving) -> Result<(), Invalid> {
     let near = |more: String| ["meals:".to_string(), format!("day: {}", slot.day.0), more];
-    let at = r.slot_name(slot);
+    // Written out only where there is something to say: every edit comes by here for every serving.
+    let at = || r.slot_name(slot);
     let Some(batch) = r.batch(serving.batch) else {
-        let what = format!("{at} serves batch {}, which is not there", serving.batch.0);
+        let what = format!("{} serves batch {}, which is not there", at(), serving.batch.0);
         return Err(invalid(what, near(format!("batch: {}", serving.batch.0))));
     };
-    let near_batch = near(format!("batch: {}", batch.id.0));
+    let near_batch = || near(format!("batch: {}", batch.id.0));
     let Some(dish) = r.dishes.get(&batch.dish) else {
-        return Err(invalid(format!("{at} serves an unknown dish"), near_batch));
+        return Err(invalid(format!("{} serves an unknown dish", at()), near_batch()));
     };
     if dish.role == Role::Component {
-        return Err(invalid(format!("{} is kept for later dishes and cannot be served at {at} as it is", dish.name), near_batch));
+        let what = format!("{} is kept for later dishes and cannot be served at {} as it is", dish.name, at());
+        return Err(invalid(what, near_batch()));
     }
     if serving.portion.state() != batch.state() {
         let what = format!(
-            "{at} serves {} grams of {}, which is counted {}",
+            "{} serves {} grams of {}, which is counted {}",
+            at(),
             serving.portion.state().word(),
             dish.name,
             batch.state().word()
         );
-        return Err(invalid(what, near_batch));
+        return Err(invalid(what, near_batch()));
     }
     if serving.portion.is_zero() {
-        return Err(invalid(format!("{at} serves 0\u{a0}g of {}; leave that line out", dish.name), near_batch));
+        return Err(invalid(format!("{} serves 0\u{a0}g of {}; leave that line out", at(), dish.name), near_batch()));
     }
     for id in serving.eaters.iter().chain(serving.twins.iter().map(|t| &t.eater)) {
         known_eater(r, *id, slot)?;
@@ -348,7 +351,7 @@ fn serving_stands(r: &Rotation, slot: Slot, serving: &Serving) -> Result<(), Inv
             return Err(invalid(what, near(format!("twin: \"{}\"", twin.twin))));
         }
         if !with_twin.insert(twin.eater) {
-            return Err(invalid(format!("{} gets two twins at {at}; give one", r.household.name(twin.eater)), near_batch));
+            return Err(invalid(format!("{} gets two twins at {}; give one", r.household.name(twin.eater), at()), near_batch()));
         }
     }
     Ok(())
