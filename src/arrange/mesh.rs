@@ -9,10 +9,14 @@
 //! Two slots may be *twins*: swap what they hold, and nothing costs more or less. Then only one of both ways is grown, and at
 //! the end both are shown to the gate, which may tell them apart.
 //!
+//! That bound is far too low to say how good the best known is where time runs out. So when a search takes long, now and then
+//! some of the time goes into a bound from parts of the slots: see [`super::parts`]. It changes nothing in what is found.
+//!
 //! Sums are whole numbers of 16 bits, rounded down in steps chosen so that everything of interest fits: a bound is never
 //! above the truth, and what a whole arrangement really costs is reckoned exactly.
 
 use super::{
+    parts::{Costs, Parts},
     relaxation::NEVER,
     table::{DishNo, Table},
     watch::{Twin, Watch},
@@ -33,6 +37,10 @@ const LATE: usize = 3;
 const WORTH_ASKING: u32 = 2_000;
 /// How many arrangements are grown between two looks at the clock.
 const BETWEEN_LOOKS: u32 = 2_000;
+/// After so many arrangements a search takes long; and again each time twice as many are grown.
+const LONG: u64 = 250_000;
+/// One of so many goes into the bound from parts then.
+const SHARE: u64 = 3;
 
 /// Two slots that may swap what they hold, in the dishes of the table.
 pub(super) struct Twins {
@@ -50,14 +58,7 @@ pub(super) fn search(table: &Table, twins: &[Twins], watch: &mut Watch) {
         watch.raise(NEVER);
         return;
     }
-    let mut mesh = Mesh::new(table, twins, watch.below);
-    watch.raise(mesh.base);
-    if watch.is_closed() {
-        return;
-    }
-    let open: Vec<usize> = (0..table.slots).collect();
-    mesh.grow(0, 0, &open, watch);
-    watch.raise(if mesh.over { mesh.open } else { NEVER });
+    Mesh::new(table, twins, watch.below).search(watch);
 }
 
 struct Mesh<'t> {
@@ -79,7 +80,11 @@ struct Mesh<'t> {
     most: Vec<i64>,
     /// For each number of slots filled: how often the gate was asked of a beginning, and how often it refused.
     asked: Vec<(u32, u32)>,
+    /// How many may be grown before the next look at the clock.
     looks: u32,
+    /// After how many nodes the bound is seen to next.
+    long: u64,
+    parts: Parts,
     over: bool,
     /// What all that was left out when time was up costs at least.
     open: i64,
@@ -170,9 +175,33 @@ impl<'t> Mesh<'t> {
             most,
             asked: vec![(0, 0); m + 1],
             looks: BETWEEN_LOOKS,
+            long: LONG,
+            parts: Parts::new(m),
             over: false,
             open: NEVER,
         }
+    }
+
+    fn search(mut self, watch: &mut Watch) {
+        watch.raise(self.base);
+        if watch.is_closed() {
+            return;
+        }
+        let open: Vec<usize> = (0..self.table.slots).collect();
+        self.grow(0, 0, &open, watch);
+        watch.raise(if self.over { self.open } else { NEVER });
+    }
+
+    /// Raises the bound by what the parts tell, which takes a share of what the search itself took so far.
+    fn see_to_the_bound(&mut self, watch: &mut Watch) {
+        let lists = &self.table.candidates;
+        let choices: Vec<usize> = lists.iter().map(Vec::len).collect();
+        let place = |(list, d): (&Vec<DishNo>, &DishNo)| list.binary_search(d).ok();
+        let best = watch.best.as_ref().and_then(|b| lists.iter().zip(b).map(place).collect());
+        let costs = Costs { own: &self.levels[0], beside: &self.beside, choices: &choices, best };
+        let steps = self.parts.learn(&costs, (self.long / SHARE).max(1), watch);
+        watch.raise(self.base + self.step * steps);
+        self.long *= 2;
     }
 
     /// Whether the gate lets what stands stand together. Where it hardly ever refuses it is asked no more: it is dear.
@@ -235,6 +264,16 @@ impl<'t> Mesh<'t> {
         for (steps, place) in order {
             let mut cost = so_far + i64::from(steps);
             if cost >= self.limit(watch) {
+                break;
+            }
+            if level == 0 && !self.over {
+                // What is not grown yet costs no less.
+                watch.raise(self.base + self.step * cost);
+            }
+            if watch.nodes >= self.long {
+                self.see_to_the_bound(watch);
+            }
+            if watch.is_closed() {
                 break;
             }
             self.looks -= 1;
@@ -415,5 +454,109 @@ fn to_columns(square: &mut [i64], width: usize, own: &mut [i64]) {
         let least = square.chunks(width).map(|row| row[column]).min().unwrap_or(0);
         *own += least;
         square.chunks_mut(width).for_each(|row| row[column] -= least);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{
+        super::{
+            instance::{Dish, Instance, Supply},
+            watch::Patience,
+        },
+        *,
+    };
+    use proptest::prelude::*;
+    use std::time::{Duration, Instant};
+
+    /// Slots with choices of their own, as a week has them, all touching each other.
+    fn table(slots: usize, choices: usize, dislikes: &[i64], alike: &[u16]) -> Table {
+        let n = slots * choices;
+        let dish = |d: usize| Dish {
+            id: format!("d{d}"),
+            min_g: 0,
+            max_g: 10,
+            minutes: 1,
+            dislike: dislikes[d % dislikes.len()],
+            allowed_slots: Some(vec![d / choices]),
+            max_uses: 1,
+        };
+        let likeness = (0..n * n).map(|i| alike[((i / n).min(i % n) * 31 + (i / n).max(i % n) * 17) % alike.len()]).collect();
+        let supply = Supply { edible_g: 10 * slots as i64 + 5, waste_cost_per_g: 1, day_minutes: vec![100] };
+        Table::of(&Instance::of_parts(vec![0; slots], (0..n).map(dish).collect(), likeness, slots - 1, supply), false)
+    }
+
+    /// The least cost, by trying everything.
+    fn least(table: &Table, held: &mut Vec<DishNo>) -> i64 {
+        if held.len() == table.slots {
+            return table.cost(held).unwrap_or(NEVER);
+        }
+        let mut best = NEVER;
+        for &d in &table.candidates[held.len()] {
+            held.push(d);
+            best = best.min(least(table, held));
+            held.pop();
+        }
+        best
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(200) })]
+
+        #[test]
+        fn a_search_cut_short_anywhere_claims_no_more_than_trying_everything_says(
+            slots in 3_usize..7,
+            choices in 1_usize..5,
+            dislikes in prop::collection::vec(0_i64..400, 1..9),
+            alike in prop::collection::vec(prop_oneof![0_u16..1_000, Just(0), Just(20_000)], 30..60),
+            cuts in prop::collection::vec(1_u32..300, 6),
+        ) {
+            let table = table(slots, choices, &dislikes, &alike);
+            let optimum = least(&table, &mut Vec::new());
+            let first: Vec<DishNo> = table.candidates.iter().map(|c| c[0]).collect();
+            for (i, cut) in cuts.into_iter().enumerate() {
+                let patience = Patience { started: Instant::now(), limit: Some(Duration::ZERO), cancel: None };
+                // Parts are asked with and without time left.
+                let patient = Patience { limit: None, ..patience };
+                let mut watch = Watch::new(patient, i64::MAX / 8, -1, None);
+                watch.found(table.cost(&first).expect("it keeps the rules"), &first);
+                let mut mesh = Mesh::new(&table, &[], watch.below);
+                for _ in 0..i {
+                    mesh.long = u64::from(cut);
+                    mesh.see_to_the_bound(&mut watch);
+                    prop_assert!(watch.bound <= optimum, "parts: {} over {optimum}", watch.bound);
+                }
+                let (below, bound) = (watch.below, watch.bound);
+                let mut watch = Watch::new(patience, below, bound, None);
+                mesh.looks = cut;
+                mesh.long = u64::from(cut % 5);
+                mesh.search(&mut watch);
+                prop_assert!(watch.bound <= optimum, "cut after {cut}: {} over {optimum}", watch.bound);
+                prop_assert!(watch.below >= optimum);
+                if watch.is_closed() {
+                    prop_assert_eq!(watch.below, optimum);
+                }
+            }
+        }
+
+        #[test]
+        fn a_search_to_the_end_finds_the_least_however_often_the_bound_is_seen_to(
+            slots in 3_usize..7,
+            choices in 1_usize..5,
+            dislikes in prop::collection::vec(0_i64..400, 1..9),
+            alike in prop::collection::vec(prop_oneof![0_u16..1_000, Just(0)], 40..60),
+            long in 1_u64..20,
+        ) {
+            let table = table(slots, choices, &dislikes, &alike);
+            let optimum = least(&table, &mut Vec::new());
+            let patience = Patience { started: Instant::now(), limit: None, cancel: None };
+            let mut watch = Watch::new(patience, i64::MAX / 8, -1, None);
+            let first: Vec<DishNo> = table.candidates.iter().map(|c| c[0]).collect();
+            watch.found(table.cost(&first).expect("it keeps the rules"), &first);
+            let mut mesh = Mesh::new(&table, &[], watch.below);
+            mesh.long = long;
+            mesh.search(&mut watch);
+            prop_assert_eq!((watch.below, watch.bound), (optimum, optimum));
+        }
     }
 }

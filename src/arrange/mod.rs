@@ -19,7 +19,8 @@
 //!    and what the graph knows of the rest come to no less than the best known, or when another has the same behind it for
 //!    less. When none is left, the best known is the best.
 //!
-//! Open meals of a week, where every slot touches every other, are filled one by one instead: see `mesh`.
+//! Open meals of a week, where every slot touches every other, are filled one by one instead: see `mesh`, and `parts`
+//! for what they cost at least.
 //!
 //! All sums are whole numbers, so bounds are exact; nothing depends on the clock but where it cuts the search short.
 
@@ -32,6 +33,7 @@ mod labels;
 mod local;
 mod memory;
 mod mesh;
+mod parts;
 mod prices;
 mod reason;
 mod relaxation;
