@@ -2,8 +2,9 @@
 
 use super::{
     bench::{self, Frame},
+    sheet::parts,
     theme::{self, STEP},
-    widget::{Button, Card},
+    widget::Card,
 };
 use crate::app::action::Action;
 use egui::{Frame as Ground, Margin, ScrollArea, Ui};
@@ -65,15 +66,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, keeping: &mut KeepingView, actions: &mu
     egui::CentralPanel::default().frame(middle).show(ui, |ui| {
         Card::new().room(20).show(ui, |ui| {
             ui.set_min_size(ui.available_size());
-            ui.horizontal(|ui| {
-                ui.spacing_mut().item_spacing.x = 4.0;
-                for (which, words) in Which::ALL {
-                    let name = format!("Keeping: {words}");
-                    if ui.add(Button::tab(words, keeping.which == which).name(&name)).clicked() {
-                        keeping.which = which;
-                    }
-                }
-            });
+            parts::tabs(ui, "Keeping", &Which::ALL, &mut keeping.which);
             ui.add_space(STEP);
             let salt = ("keeping", keeping.which as u8);
             ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| match keeping.which {

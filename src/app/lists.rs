@@ -6,7 +6,7 @@ use super::{
     sheet::parts,
     theme::{self, Lettering, STEP},
     view::View,
-    widget::{Button, Card},
+    widget::Card,
 };
 use crate::{
     lists::{
@@ -113,15 +113,7 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, lists: &mut ListsView, actions: &mut Ve
     egui::CentralPanel::default().frame(middle).show(ui, |ui| {
         Card::new().room(20).show(ui, |ui| {
             ui.set_min_size(ui.available_size());
-            ui.horizontal(|ui| {
-                ui.spacing_mut().item_spacing.x = 4.0;
-                for (which, words) in Which::ALL {
-                    let name = format!("List: {words}");
-                    if ui.add(Button::tab(words, lists.which == which).name(&name)).clicked() {
-                        lists.which = which;
-                    }
-                }
-            });
+            parts::tabs(ui, "List", &Which::ALL, &mut lists.which);
             ui.add_space(STEP);
             let salt = ("list", lists.which as u8);
             ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| sheet_ui(ui, &view, &sheet, actions));

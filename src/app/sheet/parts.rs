@@ -4,7 +4,7 @@ use crate::{
     app::{
         marks::{self, Icon, Level},
         theme::{self, FIELD_CORNER, Lettering, SMALL_STEP, STEP, mix},
-        widget::{Chip, focus_ring},
+        widget::{Button, Chip, focus_ring},
     },
     book::Kind,
 };
@@ -55,6 +55,18 @@ pub(in crate::app) fn chips_label(ui: &mut Ui, words: &str) {
 /// A chip that can be chosen; whether it was pressed.
 pub(in crate::app) fn choice(ui: &mut Ui, words: &str, name: &str, chosen: bool) -> bool {
     ui.add(Chip::new(words).name(name).selected(chosen)).clicked()
+}
+
+/// The tabs of a page, one of them open; `page` stands before the words in their names.
+pub(in crate::app) fn tabs<T: Copy + PartialEq>(ui: &mut Ui, page: &str, all: &[(T, &str)], open: &mut T) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = SMALL_STEP;
+        for (which, words) in all {
+            if ui.add(Button::tab(words, *open == *which).name(&format!("{page}: {words}"))).clicked() {
+                *open = *which;
+            }
+        }
+    });
 }
 
 /// A place for what is typed into, known by `salt` alone: whatever comes or goes above it, the keyboard stays in it.
