@@ -193,19 +193,24 @@ fn no_ring_no_oven_and_two_heats_at_once_are_refused_by_name() {
     assert!(!e.advice.is_empty());
 }
 
-#[test]
-fn more_than_hands_can_bring_to_table_at_once_is_refused_and_a_second_cook_helps() {
-    let book = Book::shipped().unwrap();
-    let mut plan = plan_of(&book, "red-cabbage", 4, Kitchen::default());
+/// Two dishes from the pan for one supper, each six minutes of hands at the end and to be eaten within one.
+fn two_fried(book: &Book) -> Rotation {
+    let mut plan = plan_of(book, "red-cabbage", 4, Kitchen::default());
     let slot = Slot { day: DayNo(1), mealtime: MealtimeId(1) };
     for n in 0..2 {
-        let mut fried = (*dish(&book, "crisp-shred-pancakes-ginger-soy")).clone();
+        let mut fried = (*dish(book, "crisp-shred-pancakes-ginger-soy")).clone();
         fried.id = DishId::new(&format!("fried-{n}")).unwrap();
         fried.name = format!("Fried {n}");
         fried.steps.last_mut().unwrap().minutes = 6;
         fried.steps.last_mut().unwrap().may_wait = Some(1);
         cook(&mut plan, &Arc::new(fried), 1, Some(slot), 400);
     }
+    plan
+}
+
+#[test]
+fn more_than_hands_can_bring_to_table_at_once_is_refused_and_a_second_cook_helps() {
+    let plan = two_fried(&Book::shipped().unwrap());
     let e = refused(&plan, 1, &Wish::default());
     assert!(e.causes.contains(&"hold") && e.causes.contains(&"hands"), "{e:?}");
     assert!(e.sentence.contains("Fried 0") && e.advice.iter().any(|a| a.contains("second cook")), "{e:?}");
@@ -246,16 +251,8 @@ fn what_only_habit_forbids_is_cooked_all_the_same() {
 #[test]
 fn a_refusal_names_only_the_dishes_that_cannot_be_together() {
     let book = Book::shipped().unwrap();
-    let mut plan = plan_of(&book, "red-cabbage", 4, Kitchen::default());
+    let mut plan = two_fried(&book);
     let slot = Slot { day: DayNo(1), mealtime: MealtimeId(1) };
-    for n in 0..2 {
-        let mut fried = (*dish(&book, "crisp-shred-pancakes-ginger-soy")).clone();
-        fried.id = DishId::new(&format!("fried-{n}")).unwrap();
-        fried.name = format!("Fried {n}");
-        fried.steps.last_mut().unwrap().minutes = 6;
-        fried.steps.last_mut().unwrap().may_wait = Some(1);
-        cook(&mut plan, &Arc::new(fried), 1, Some(slot), 400);
-    }
     let slaw = dish(&book, "sharp-slaw-pear-mustard");
     cook(&mut plan, &slaw, 1, Some(slot), 300);
     let e = refused(&plan, 1, &Wish::default());
