@@ -23,7 +23,7 @@ use super::{
 use crate::{
     book::Book,
     quantity::System,
-    rotation::{EaterId, Edit, History, Rotation, Slot, apply},
+    rotation::{EaterId, Edit, Equipment, History, Rotation, Slot, apply},
     store::{OwnBook, OwnChange, StoreError},
 };
 use egui::{Context, Key, KeyboardShortcut, Modifiers, Ui};
@@ -334,14 +334,20 @@ impl Desk {
                 let answer = self.files.change_own(change, &self.own);
                 self.take(answer, ctx);
             }
-            Action::Undo => match self.history.undo() {
-                Some(words) => self.after_change(format!("Undone: {words}")),
-                None => self.live = "There is nothing to undo".into(),
-            },
-            Action::Redo => match self.history.redo() {
-                Some(words) => self.after_change(format!("Done again: {words}")),
-                None => self.live = "There is nothing to do again".into(),
-            },
+            Action::Undo => {
+                let before = self.history.now().clone();
+                match self.history.undo() {
+                    Some(words) => self.after_change(&before, format!("Undone: {words}")),
+                    None => self.live = "There is nothing to undo".into(),
+                }
+            }
+            Action::Redo => {
+                let before = self.history.now().clone();
+                match self.history.redo() {
+                    Some(words) => self.after_change(&before, format!("Done again: {words}")),
+                    None => self.live = "There is nothing to do again".into(),
+                }
+            }
             Action::Print(chosen) => {
                 self.paper = chosen.clone();
                 let what = Printable {
@@ -537,16 +543,21 @@ impl Desk {
     fn edit(&mut self, edit: &Edit, gesture: Option<crate::rotation::GestureId>) {
         match apply(self.history.now(), edit) {
             Ok(done) => {
-                let words = done.words.clone();
+                let (before, words) = (self.history.now().clone(), done.words.clone());
                 self.history.push(done.rotation, done.words, gesture);
-                self.after_change(words);
+                self.after_change(&before, words);
             }
             Err(refusal) => self.live = format!("Not done: {refusal}"),
         }
     }
 
-    fn after_change(&mut self, words: String) {
+    fn after_change(&mut self, before: &Rotation, words: String) {
         self.live = words;
+        // What a cook says of the kitchen holds for the next piece too.
+        let has = Equipment::of(self.history.now());
+        if !has.is_that_of(before) {
+            self.files.keep_equipment(has);
+        }
         self.bench.plan_changed(self.history.now());
     }
 

@@ -14,7 +14,7 @@ use super::{
 use crate::{
     book::Book,
     quantity::Kitchen,
-    rotation::{History, Household, Rotation, Template},
+    rotation::{Equipment, History, Household, Rotation, Template},
     store::{Fingerprint, OwnBook, OwnChange, Recent, Remnant, StoreError},
 };
 use egui::{Context, Id, Key, KeyboardShortcut, Modifiers, ViewportCommand};
@@ -255,6 +255,7 @@ pub struct Files {
     recent: Recent,
     /// Who ate of the plan that was begun last.
     household: Option<Household>,
+    equipment: Option<Equipment>,
     /// Whose cups and spoons foreign recipes are read with.
     kitchen: Kitchen,
     /// Where the page lay that was brought in last.
@@ -321,6 +322,12 @@ impl Files {
     /// demo's people; then whoever was kept, if anybody was.
     pub fn usual_household(&self, rotation: &Rotation) -> Option<&Household> {
         if begin::are_of_the_demo(&rotation.household) { self.household.as_ref() } else { None }
+    }
+
+    /// What the kitchen of such a plan has, by the same rule.
+    pub(super) fn usual_equipment(&self, rotation: &Rotation) -> Equipment {
+        let of_the_demo = begin::are_of_the_demo(&rotation.household);
+        self.equipment.clone().filter(|_| of_the_demo).unwrap_or_else(|| Equipment::of(rotation))
     }
 
     /// The file of the plan on the desk.

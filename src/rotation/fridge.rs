@@ -83,9 +83,8 @@ impl Fridge {
 
     /// What cannot be, in one sentence.
     pub(super) fn fault(&self) -> Option<String> {
-        let (low, high) = FRIDGE_RANGE;
-        if let Some(c) = self.runs_at.filter(|c| !(low..=high).contains(c)) {
-            return Some(format!("a fridge that runs at {c} °C is none: say {low} to {high}"));
+        if let Some(fault) = self.runs_at.and_then(degrees_fault) {
+            return Some(fault);
         }
         if self.cuts.len() > MAX_CUTS {
             return Some(format!("{} power cuts are named; {MAX_CUTS} is the most", self.cuts.len()));
@@ -100,6 +99,12 @@ impl Fridge {
         }
         self.cuts.windows(2).any(|w| w[1].from < w[0].to).then(|| "two power cuts run into each other; make one of them".into())
     }
+}
+
+/// Why no fridge runs at so many degrees Celsius, if none does.
+pub(super) fn degrees_fault(c: f64) -> Option<String> {
+    let (low, high) = FRIDGE_RANGE;
+    (!(low..=high).contains(&c)).then(|| format!("a fridge that runs at {c} °C is none: say {low} to {high}"))
 }
 
 /// Puts the fridge of a plan right, in the order of time.

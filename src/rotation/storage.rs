@@ -134,30 +134,8 @@ impl Storage {
 
     /// What cannot be, in one sentence.
     pub(super) fn fault(&self, r: &Rotation) -> Option<String> {
-        if self.boxes.len() > MAX_BOXES {
-            return Some(format!("{} sorts of boxes are named; {MAX_BOXES} is the most", self.boxes.len()));
-        }
-        for b in &self.boxes {
-            let (low, high) = BOX_RANGE;
-            let (l, w, h) = b.size_mm;
-            if !is_good_name(&b.name) {
-                return Some("a box has no name that can be read".into());
-            }
-            if [l, w, h].iter().any(|side| !(low..=high).contains(side)) {
-                return Some(format!("a {} of {l} by {w} by {h} mm is none: say {low} to {high} mm a side", b.name));
-            }
-            if b.count == 0 || usize::from(b.count) > MAX_BOXES {
-                return Some(format!("{} of the {} are named; say 1 to {MAX_BOXES}", b.count, b.name));
-            }
-        }
-        if let Some(rule) = self.cooling {
-            let ((cold, warm), (short, long)) = (COOL_TO_RANGE, COOL_WITHIN_RANGE);
-            if !(cold..=warm).contains(&rule.to_c) || !(short..=long).contains(&rule.within) {
-                return Some(format!(
-                    "a rule of {} °C within {} minutes is none: say {cold} to {warm} °C within {short} to {long} minutes",
-                    rule.to_c, rule.within
-                ));
-            }
+        if let Some(fault) = things_fault(&self.boxes, self.cooling) {
+            return Some(fault);
         }
         if !self.freezer && !self.frozen.is_empty() {
             return Some("something is frozen, but the kitchen has no freezer: say that it has one".into());
@@ -183,6 +161,36 @@ impl Storage {
         }
         None
     }
+}
+
+/// What cannot be of a household's boxes and its own rule for cooling, in one sentence.
+pub(super) fn things_fault(boxes: &[FoodBox], cooling: Option<CoolTo>) -> Option<String> {
+    if boxes.len() > MAX_BOXES {
+        return Some(format!("{} sorts of boxes are named; {MAX_BOXES} is the most", boxes.len()));
+    }
+    for b in boxes {
+        let (low, high) = BOX_RANGE;
+        let (l, w, h) = b.size_mm;
+        if !is_good_name(&b.name) {
+            return Some("a box has no name that can be read".into());
+        }
+        if [l, w, h].iter().any(|side| !(low..=high).contains(side)) {
+            return Some(format!("a {} of {l} by {w} by {h} mm is none: say {low} to {high} mm a side", b.name));
+        }
+        if b.count == 0 || usize::from(b.count) > MAX_BOXES {
+            return Some(format!("{} of the {} are named; say 1 to {MAX_BOXES}", b.count, b.name));
+        }
+    }
+    if let Some(rule) = cooling {
+        let ((cold, warm), (short, long)) = (COOL_TO_RANGE, COOL_WITHIN_RANGE);
+        if !(cold..=warm).contains(&rule.to_c) || !(short..=long).contains(&rule.within) {
+            return Some(format!(
+                "a rule of {} °C within {} minutes is none: say {cold} to {warm} °C within {short} to {long} minutes",
+                rule.to_c, rule.within
+            ));
+        }
+    }
+    None
 }
 
 impl FrozenStay {

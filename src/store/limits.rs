@@ -3,7 +3,7 @@
 use crate::{
     book::{Companion, Dish, Graded, Kind, Profile},
     lists::Cupboard,
-    rotation::{Eater, Invalid, Rotation, Template},
+    rotation::{Eater, Equipment, Invalid, Rotation, Template},
 };
 use std::{collections::BTreeSet, fmt::Display};
 
@@ -43,6 +43,12 @@ pub(super) fn template(shape: &Template) -> Result<(), Invalid> {
         name("the name of a mealtime", &m.name, &["mealtimes", &format!("id: {}", m.id.0)])?;
     }
     Ok(())
+}
+
+/// The same for what a kitchen has.
+pub(super) fn equipment(has: &Equipment) -> Result<(), Invalid> {
+    has.boxes.iter().try_for_each(|b| name("the name of a box", &b.name, &["boxes", &format!("name: {:?}", b.name)]))?;
+    has.fault().map_or(Ok(()), |fault| invalid::<&str>(fault, &[]))
 }
 
 /// The same for those who eat: each with a name, a number of their own and a readable text.

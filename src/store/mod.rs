@@ -7,6 +7,7 @@
 mod aside;
 mod atomic;
 mod cupboard;
+mod equipment;
 mod error;
 mod format;
 mod habits;
@@ -28,6 +29,7 @@ mod ticks;
 pub use aside::Aside;
 pub use atomic::{Fingerprint, check_unchanged, fingerprint, write_whole};
 pub use cupboard::{load_cupboard, read_cupboard, save_cupboard};
+pub use equipment::{load_equipment, save_equipment};
 pub use error::StoreError;
 pub use format::{
     Loaded, ROTATION_SUFFIX, ROTATION_VERSION, read_rotation, rotation_from_bytes, rotation_from_text, rotation_to_text,

@@ -118,6 +118,11 @@ impl Files {
             notes.extend(aside.map(|aside| aside.to_string()));
             household
         });
+        let equipment = places.as_ref().and_then(|places| {
+            let (equipment, aside) = store::load_equipment(places);
+            notes.extend(aside.map(|aside| aside.to_string()));
+            equipment
+        });
         let hearth = places.as_ref().map_or_else(Hearth::default, |places| {
             let (habits, no_habits) = store::load_habits(places);
             let (eaten, no_journal) = store::load_journal(places);
@@ -135,6 +140,7 @@ impl Files {
         files.path_box_only = start.built_in_dialogs || settings.built_in_dialogs;
         files.recent = recent;
         files.household = household;
+        files.equipment = equipment;
         files.kitchen = settings.units.into();
         files.question = found.question;
         files.fresh = true;
@@ -176,6 +182,7 @@ impl Files {
             doc: Doc::default(),
             recent: Recent::default(),
             household: None,
+            equipment: None,
             kitchen: Default::default(),
             page_folder: None,
             seen: Vec::new(),

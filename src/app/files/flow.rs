@@ -54,7 +54,10 @@ impl Files {
     pub(super) fn go(&mut self, next: Next, history: &History, ctx: &Context) -> Answer {
         match next {
             Next::New => Answer { open: Some(Sheet::Start), ..Answer::default() },
-            Next::Begin(fresh) => {
+            Next::Begin(mut fresh) => {
+                let equipment = self.usual_equipment(history.now());
+                equipment.furnish(&mut fresh);
+                self.keep_equipment(equipment);
                 self.household = Some(fresh.household.clone());
                 self.give(Job::Household(fresh.household.clone()));
                 let say = format!("A fresh plan: {}", fresh.heading());

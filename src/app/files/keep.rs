@@ -1,11 +1,11 @@
-//! What the window keeps of its own accord: habits, journal, cupboard, ticks, settings. Each on the worker.
+//! What the window keeps of its own accord: habits, journal, cupboard, ticks, kitchen, settings. Each on the worker.
 
 use super::{Files, Job, begin};
 use crate::{
     app::Settings,
     judge::Habits,
     lists::{Cupboard, Ticks},
-    rotation::EatenMeal,
+    rotation::{EatenMeal, Equipment},
 };
 
 impl Files {
@@ -35,6 +35,14 @@ impl Files {
         if let Some(worker) = &self.worker {
             worker.give(Job::Ticks(ticks.clone()));
         }
+    }
+
+    /// Keeps what the kitchen has, in memory and on disk, for the next plan.
+    pub fn keep_equipment(&mut self, equipment: Equipment) {
+        if let Some(worker) = &self.worker {
+            worker.give(Job::Equipment(Box::new(equipment.clone())));
+        }
+        self.equipment = Some(equipment);
     }
 
     /// Keeps the settings on disk.

@@ -9,10 +9,11 @@ use crate::{
     exchange::ReadRecipe,
     judge::Habits,
     lists::{Cupboard, Ticks},
-    rotation::{EatenMeal, Household, Rotation, Template},
+    rotation::{EatenMeal, Equipment, Household, Rotation, Template},
     store::{
         Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
-        fingerprint, save_cupboard, save_habits, save_household, save_journal, save_rotation, save_template, save_ticks,
+        fingerprint, save_cupboard, save_equipment, save_habits, save_household, save_journal, save_rotation, save_template,
+        save_ticks,
     },
 };
 use egui::Context;
@@ -63,6 +64,8 @@ pub(super) enum Job {
     Recent(Recent),
     /// Who eats, for the next fresh plan.
     Household(Household),
+    /// What the kitchen has, for the next fresh plan.
+    Equipment(Box<Equipment>),
     /// What the household has said of its meals.
     Habits(Box<Habits>),
     /// What is in the house.
@@ -327,6 +330,13 @@ impl Hand {
                     && let Err(e) = save_household(places, &household)
                 {
                     self.trouble("The household is not kept for the next plan", &e);
+                }
+            }
+            Job::Equipment(equipment) => {
+                if let Some(places) = &self.places
+                    && let Err(e) = save_equipment(places, &equipment)
+                {
+                    self.trouble("What the kitchen has is not kept for the next plan", &e);
                 }
             }
             Job::Habits(habits) => {

@@ -95,6 +95,11 @@ impl Kitchen {
         Window { harness, told }
     }
 
+    /// Where it is kept what the kitchen has.
+    fn path_of_kitchen(&self) -> PathBuf {
+        self.places().data.join("kitchen.ron")
+    }
+
     fn snapshots(&self) -> Vec<PathBuf> {
         let entries = fs::read_dir(self.places().state.join("recovery")).into_iter().flatten().flatten();
         entries.map(|e| e.path()).filter(|p| p.to_string_lossy().ends_with(".recovery.ron")).collect()
@@ -689,4 +694,28 @@ fn who_eats_of_a_plan_that_was_begun_is_offered_over_the_demo_the_next_time() {
     let mut window = kitchen.open(None);
     window.perform(Action::Open(tranche::app::sheet::Sheet::Start));
     window.until("offered", |w| w.shows("Wilma"));
+}
+
+#[test]
+fn what_the_kitchen_has_is_said_once_and_holds_for_the_next_piece() {
+    let kitchen = Kitchen::new();
+    let file = kitchen.path_of_kitchen();
+    let mut window = kitchen.open(None);
+    let has = tranche::rotation::Kitchen { cooks: 2, rings: 5, fan: true, ..demo().kitchen };
+    window.perform(Action::Edit(Edit::SetKitchen(has)));
+    window.until("kept", |_| fs::read_to_string(&file).is_ok_and(|text| text.contains("rings: 5")));
+    window.perform(Action::Undo);
+    window.until("as before", |_| fs::read_to_string(&file).is_ok_and(|text| !text.contains("rings: 5")));
+    window.perform(Action::Redo);
+    window.until("kept again", |_| fs::read_to_string(&file).is_ok_and(|text| text.contains("rings: 5")));
+    drop(window);
+    // The window closes without saving the demo; the next one begins a piece of its own.
+    let mut window = kitchen.open(None);
+    let mut fresh = demo();
+    fresh.household.eaters[0].name = "Wilma".into();
+    fresh.batches.clear();
+    fresh.meals.clear();
+    window.perform(Action::File(FileAction::Begin(Box::new(fresh))));
+    window.until("begun", |w| w.desk().rotation().household.eaters[0].name == "Wilma");
+    assert_eq!(window.desk().rotation().kitchen, has);
 }
