@@ -2,10 +2,11 @@
 //!
 //! Every dish is laid there and judged, too much for a frame; a worker does it, once for each meal at each revision.
 
+use super::ink;
 use crate::app::{
     action::Action,
     sheet::parts,
-    theme::{self, Lettering},
+    theme::{self, Lettering, TALL_TARGET},
     view::View,
     widget::Button,
 };
@@ -18,7 +19,13 @@ use egui::Ui;
 use std::{sync::mpsc, thread};
 
 /// The most dishes that are shown.
-const SHOWN: usize = 4;
+const SHOWN: usize = 3;
+/// Rows that the words below a dish may take.
+const WORDS_ROWS: usize = 2;
+/// Air between a dish and the words below it.
+const WORDS_AIR: f32 = 2.0;
+/// Air between one dish and the next.
+const ROW_AIR: f32 = 6.0;
 
 /// What was found for one meal at one revision, or is being looked for.
 #[derive(Default)]
@@ -53,38 +60,56 @@ impl Fits {
 }
 
 /// Draws it. While something is in the hand nothing new is looked for.
+///
+/// It takes the same room before and after the worker answers: what lies below would else slip away from under the pointer.
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, fits: &mut Fits, slot: Slot, carrying: bool, actions: &mut Vec<Action>) {
     let r = view.rotation;
     if !r.meal(slot).servings.is_empty() || r.eaters_at(slot).is_empty() {
         return;
     }
     fits.poll(view, slot, carrying, ui.ctx());
-    if fits.of != Some((view.revision, slot)) {
-        return;
-    }
-    let palette = theme::palette(ui);
-    let Some(found) = &fits.found else {
-        parts::quiet(ui, "Looking for what fits here\u{2026}");
-        return;
-    };
-    if found.is_empty() {
-        parts::quiet(ui, format!("Nothing in the book fits at {}.", r.slot_name(slot)));
-        return;
-    }
-    ui.label(Lettering::SmallStrong.text("What fits here best").color(palette.soft));
-    for fitting in found {
-        let Some(plan) = &fitting.plan else { continue };
-        let name = format!("Put {} at {}", fitting.dish.name, r.slot_name(slot));
-        ui.vertical(|ui| {
-            ui.spacing_mut().item_spacing.y = 2.0;
-            if ui.add(Button::mend(&fitting.dish.name).name(&name)).clicked() {
-                let words = format!("Serve {} at {}", fitting.dish.name, r.slot_name(slot));
-                actions.push(Action::Edit(Edit::Replace { with: Box::new(plan.clone()), words }));
+    let known = fits.found.as_deref().filter(|_| fits.of == Some((view.revision, slot)));
+    ui.label(Lettering::SmallStrong.text("What fits here best").color(theme::palette(ui).soft));
+    let line = ui.fonts_mut(|f| f.row_height(&Lettering::Small.font()));
+    let room = SHOWN as f32 * (TALL_TARGET + WORDS_AIR + WORDS_ROWS as f32 * line) + (SHOWN - 1) as f32 * ROW_AIR;
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = ROW_AIR;
+        ui.set_min_height(room);
+        match known {
+            None => {
+                parts::quiet(ui, "Looking for what fits here\u{2026}");
             }
-            let words = capital(&view.said(&costs(view, plan, slot, fitting)));
-            ui.add(egui::Label::new(Lettering::Small.text(words).color(palette.soft)).wrap());
-        });
-    }
+            Some([]) => {
+                parts::quiet(ui, format!("Nothing in the book fits at {}.", r.slot_name(slot)));
+            }
+            Some(found) => {
+                for fitting in found {
+                    fitting_ui(ui, view, slot, fitting, actions);
+                }
+            }
+        }
+    });
+}
+
+/// A dish that fits: one press serves it, and below what that costs, all of it in the hint.
+fn fitting_ui(ui: &mut Ui, view: &View<'_>, slot: Slot, fitting: &Fitting, actions: &mut Vec<Action>) {
+    let Some(plan) = &fitting.plan else { return };
+    let colour = theme::palette(ui).soft;
+    let name = format!("Put {} at {}", fitting.dish.name, view.rotation.slot_name(slot));
+    let words = capital(&view.said(&costs(view, plan, slot, fitting)));
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = WORDS_AIR;
+        if ui.add(Button::mend(&fitting.dish.name).name(&name)).clicked() {
+            let words = format!("Serve {} at {}", fitting.dish.name, view.rotation.slot_name(slot));
+            actions.push(Action::Edit(Edit::Replace { with: Box::new(plan.clone()), words }));
+        }
+        let laid = ink::lay(ui, &words, Lettering::Small, colour, ui.available_width(), WORDS_ROWS);
+        let cut = laid.elided;
+        let said = ui.add(egui::Label::new(laid));
+        if cut {
+            said.on_hover_text(words);
+        }
+    });
 }
 
 /// What it costs in a cook's words: "520 g, 35 min, at most 19 % of another meal is felt in it, 40 g left without a meal".

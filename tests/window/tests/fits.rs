@@ -56,6 +56,20 @@ fn an_open_meal_offers_the_best_few_and_one_press_serves_the_best_of_them() {
 }
 
 #[test]
+fn the_dishes_below_stay_where_they_are_when_the_answer_comes() {
+    const DISH: &str = "Crisp shred pancakes, ginger-soy dip, dish";
+    let mut w = window_of(week("red-cabbage-open"), SIZE);
+    w.press(OPEN);
+    w.search("pancakes");
+    wait_for(&mut w, "Put ");
+    // Another revision: it is sought anew.
+    w.press("Kim sits down at Thursday supper");
+    let before = w.place(DISH);
+    wait_for(&mut w, "Put ");
+    assert_eq!(w.place(DISH), before);
+}
+
+#[test]
 fn what_is_offered_stays_while_a_share_is_carried_and_goes_once_the_meal_is_served() {
     let offers = |w: &Window<'_>| -> Vec<String> {
         w.names().into_iter().filter(|n| n.starts_with("Put ") && n.ends_with(" at Thursday supper")).collect()
