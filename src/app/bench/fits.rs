@@ -71,7 +71,9 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, fits: &mut Fits, slot: Slot, carr
     let known = fits.found.as_deref().filter(|_| fits.of == Some((view.revision, slot)));
     ui.label(Lettering::SmallStrong.text("What fits here best").color(theme::palette(ui).soft));
     let line = ui.fonts_mut(|f| f.row_height(&Lettering::Small.font()));
-    let room = SHOWN as f32 * (TALL_TARGET + WORDS_AIR + WORDS_ROWS as f32 * line) + (SHOWN - 1) as f32 * ROW_AIR;
+    // Names of dishes take two lines at most, but for the longest that a household may have given.
+    let dish = TALL_TARGET + line;
+    let room = SHOWN as f32 * (dish + WORDS_AIR + WORDS_ROWS as f32 * line) + (SHOWN - 1) as f32 * ROW_AIR;
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = ROW_AIR;
         ui.set_min_height(room);
