@@ -18,8 +18,10 @@ use crate::{
 use egui::Ui;
 use std::{sync::mpsc, thread};
 
-/// The most dishes that are shown.
+/// The most dishes that are shown; fewer in a low window.
 const SHOWN: usize = 3;
+/// Height that is left to the shelf below: its search and a dish or two.
+const SHELF_ROOM: f32 = 250.0;
 /// Rows that the words below a dish may take.
 const WORDS_ROWS: usize = 2;
 /// Air between a dish and the words below it.
@@ -73,7 +75,9 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, fits: &mut Fits, slot: Slot, carr
     let line = ui.fonts_mut(|f| f.row_height(&Lettering::Small.font()));
     // Names of dishes take two lines at most, but for the longest that a household may have given.
     let dish = TALL_TARGET + line;
-    let room = SHOWN as f32 * (dish + WORDS_AIR + WORDS_ROWS as f32 * line) + (SHOWN - 1) as f32 * ROW_AIR;
+    let row = dish + WORDS_AIR + WORDS_ROWS as f32 * line + ROW_AIR;
+    let shown = (((ui.available_height() - SHELF_ROOM) / row) as usize).clamp(1, SHOWN);
+    let room = shown as f32 * row - ROW_AIR;
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = ROW_AIR;
         ui.set_min_height(room);
@@ -85,7 +89,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, fits: &mut Fits, slot: Slot, carr
                 parts::quiet(ui, format!("Nothing in the book fits at {}.", r.slot_name(slot)));
             }
             Some(found) => {
-                for fitting in found {
+                for fitting in found.iter().take(shown) {
                     fitting_ui(ui, view, slot, fitting, actions);
                 }
             }
