@@ -27,7 +27,7 @@ use crate::{
     book::DishId,
     rotation::{BatchId, FindingKey, GestureId, History, Rotation, Slot},
 };
-use egui::{Color32, Frame as Ground, Margin, Panel, Ui};
+use egui::{Color32, FocusDirection, Frame as Ground, Id, Key, Margin, Modifiers, Panel, Ui};
 use std::sync::Arc;
 
 /// Under this width the shelf and the findings fold into drawers.
@@ -38,6 +38,9 @@ const SHELF_WIDTH: f32 = 280.0;
 const FINDINGS_WIDTH: f32 = 312.0;
 /// Room at the window's edges.
 pub(super) const MARGIN: i8 = 24;
+
+/// Under what it is remembered that the page is to have the keyboard.
+const INTO_THE_PAGE: &str = "the keyboard goes into the page";
 
 /// Which drawer is open in a narrow window.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -103,6 +106,11 @@ struct GramsField {
 }
 
 impl Bench {
+    /// In the next frame the selected meal has the keyboard, or the first of the calendar.
+    pub fn keyboard_to_the_calendar(&mut self, rotation: &Rotation) {
+        self.focus_next = self.selected.or_else(|| rotation.slots().next());
+    }
+
     /// Selects a meal, or none.
     pub fn select(&mut self, slot: Option<Slot>) {
         if self.selected != slot {
@@ -198,6 +206,21 @@ pub(super) fn around(ui: &mut Ui, frame: &Frame<'_>, actions: &mut Vec<Action>) 
     let line = Ground::new().fill(palette.card).inner_margin(Margin::symmetric(MARGIN, 8));
     let below = Panel::bottom("line").frame(line).resizable(false).show_separator_line(false);
     below.show(ui, |ui| bottom::ui(ui, frame, actions));
+    if frame.page != Page::Bench && !frame.modal {
+        let turned = ui.ctx().data_mut(|d| d.remove_temp::<bool>(Id::unique(INTO_THE_PAGE))).is_some();
+        if turned || ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::F6)) {
+            // Whatever comes next and wants the keyboard is the first thing on the page.
+            ui.memory_mut(|m| {
+                m.stop_text_input();
+                m.move_focus(FocusDirection::Next);
+            });
+        }
+    }
+}
+
+/// In the next frame the first thing of the page has the keyboard.
+pub(super) fn keyboard_to_the_page(ctx: &egui::Context) {
+    ctx.data_mut(|d| d.insert_temp(Id::unique(INTO_THE_PAGE), true));
 }
 
 /// Draws the bench.

@@ -329,7 +329,16 @@ impl Desk {
         match action {
             Action::Edit(edit) => self.edit(&edit, None),
             Action::Pull(edit, gesture) => self.edit(&edit, Some(gesture)),
-            Action::Turn(page) => self.turn(page),
+            Action::Turn(page) => {
+                // The page of filling has no tab that would go on having the keyboard.
+                if (page == Page::Fill || self.page == Page::Fill) && !ctx.input(|i| i.pointer.any_released()) {
+                    match page {
+                        Page::Bench => self.bench.keyboard_to_the_calendar(self.history.now()),
+                        _ => bench::keyboard_to_the_page(ctx),
+                    }
+                }
+                self.turn(page);
+            }
             Action::Own(change) => {
                 let answer = self.files.change_own(change, &self.own);
                 self.take(answer, ctx);
@@ -502,6 +511,9 @@ impl Desk {
         // A hand that turns a page holds nothing.
         self.bench.carry = None;
         self.page = page;
+        if page == Page::Fill {
+            self.fill.opened();
+        }
     }
 
     /// Lays the own book over the shipped one.

@@ -29,6 +29,8 @@ pub struct FillView {
     meals: Option<BTreeSet<Slot>>,
     /// Whether neighbouring meals may be too alike.
     may_be_alike: bool,
+    /// Whether the next frame begins to look: the page was just opened, or something else is asked.
+    begin: bool,
     seek: Option<Seek>,
     /// The revision that the answer is about.
     of: Option<u64>,
@@ -40,6 +42,20 @@ impl FillView {
     /// Another plan: nothing of the old one is shown.
     pub fn plan_replaced(&mut self) {
         *self = FillView::default();
+    }
+
+    /// The page is opened: what waits is looked for at once.
+    pub fn opened(&mut self) {
+        self.begin = true;
+    }
+
+    /// Whether a further press of the button could find more than is shown.
+    fn may_find_more(&self) -> bool {
+        match &self.answer {
+            None | Some(Answered::Stopped) => self.seek.is_none(),
+            Some(Answered::Filled { best, .. }) => !best.proven,
+            Some(Answered::NothingOpen | Answered::Impossible(_)) => false,
+        }
     }
 
     fn forget(&mut self) {
@@ -138,6 +154,10 @@ fn wishes_ui(ui: &mut Ui, view: &View<'_>, fill: &mut FillView, open: &[Slot], a
     if let Some(meals) = changed {
         fill.meals = Some(meals);
         fill.forget();
+        fill.begin = true;
+        // It begins in the next frame, with what is asked now.
+        ui.ctx().request_repaint();
+        return;
     }
     ui.add_space(STEP / 2.0);
     ui.horizontal(|ui| {
@@ -148,7 +168,12 @@ fn wishes_ui(ui: &mut Ui, view: &View<'_>, fill: &mut FillView, open: &[Slot], a
             {
                 seek.stop();
             }
-        } else if !asked.is_empty() && ui.add(Button::primary("Find the best")).clicked() {
+        } else if asked.is_empty() {
+            fill.begin = false;
+            parts::plain(ui, "No meal is chosen.");
+        } else if (std::mem::take(&mut fill.begin) && fill.answer.is_none())
+            || (fill.may_find_more() && ui.add(Button::primary("Find the best")).clicked())
+        {
             fill.forget();
             fill.of = Some(view.revision);
             let meals = asked.iter().copied().collect();

@@ -64,7 +64,7 @@ fn is_flung(ui: &Ui, response: &Response, bench: &Bench) -> bool {
 pub fn keys(ui: &mut Ui, view: &View<'_>, bench: &mut Bench, actions: &mut Vec<Action>) {
     if ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::F6)) {
         // Straight to the calendar: it comes last by Tab.
-        bench.focus_next = bench.selected.or_else(|| view.rotation.slots().next());
+        bench.keyboard_to_the_calendar(view.rotation);
     }
     let Some(carry) = bench.carry.clone() else { return };
     if let Some(focused) = ui.memory(|m| m.focused()) {

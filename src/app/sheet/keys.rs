@@ -15,7 +15,7 @@ type Keys = &'static [(&'static str, &'static str)];
 
 const AT_THE_BENCH: Keys = &[
     ("Tab", "to the next thing; Shift + Tab back"),
-    ("F6", "straight to the calendar"),
+    ("F6", "straight to the calendar, or to what a page shows"),
     ("← → ↑ ↓", "from meal to meal"),
     ("Enter or Space", "pick up, and put down where you are"),
     ("Ctrl + Enter", "put down as another serving"),
