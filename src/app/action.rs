@@ -9,6 +9,7 @@ use super::{
 };
 use crate::{
     rotation::{EaterId, Edit, FindingKey, GestureId, JournalChange, Slot},
+    runsheet::KeptChange,
     store::OwnChange,
 };
 
@@ -41,6 +42,8 @@ pub enum Action {
     House(HouseChange),
     /// Tick a line of a list off, or not.
     Tick(TickChange),
+    /// Keep what was settled by hand about the cooking.
+    Cooking(Box<KeptChange>),
     /// Write in the journal: one step.
     Journal(Vec<JournalChange>),
     /// Take the last step in the journal back.

@@ -182,11 +182,16 @@ impl Desk {
         self.bench.carry.as_ref()
     }
 
-    /// Takes up what was ticked off before, as the file of ticks keeps it.
-    pub fn remember_ticks(&mut self, ticks: crate::lists::Ticks) {
+    /// Takes up what was ticked off and settled before, as the file of ticks keeps it.
+    pub fn remember_ticks(&mut self, ticks: crate::lists::Ticks, cooking: crate::runsheet::KeptCooking) {
         let hearth = std::mem::take(&mut self.hearth);
         let cupboard = hearth.cupboard().clone();
-        self.hearth = hearth.with_house(cupboard, ticks);
+        self.hearth = hearth.with_house(cupboard, ticks).with_cooking(cooking);
+    }
+
+    /// Lets cooking go by this minute of the day, and no longer by this machine's clock: for tests.
+    pub fn go_by_minute(&mut self, minute: i64) {
+        self.run_sheet.minute = Some(minute);
     }
 
     /// What the household has said of its meals.
@@ -365,7 +370,7 @@ impl Desk {
                     book: self.book.clone(),
                     system: self.settings.system,
                     chosen,
-                    by_hand: self.run_sheet.by_hand(self.history.revision()),
+                    settled: self.hearth.cooking(self.history.now()).cloned().unwrap_or_default(),
                 };
                 let answer = self.files.print(what, &self.history, ctx);
                 self.take(answer, ctx);
@@ -396,7 +401,11 @@ impl Desk {
             }
             Action::Tick(change) => {
                 self.live = self.hearth.tick(self.history.now(), &change);
-                self.files.keep_ticks(self.hearth.ticks());
+                self.files.keep_ticks(self.hearth.ticks(), self.hearth.all_cooking());
+            }
+            Action::Cooking(change) => {
+                self.hearth.keep_cooking(self.history.now(), *change);
+                self.files.keep_ticks(self.hearth.ticks(), self.hearth.all_cooking());
             }
             Action::Journal(changes) => match self.hearth.journalled(&changes) {
                 Ok(after) => self.journal_changed(after),

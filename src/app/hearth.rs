@@ -8,6 +8,7 @@ use crate::{
     },
     lists::{Cupboard, Ticks},
     rotation::{EatenMeal, JournalChange, Rotation, capital, journal_after},
+    runsheet::{KeptChange, KeptCooking, KeptPlan},
 };
 use jiff::civil::Date;
 use std::sync::Arc;
@@ -23,6 +24,7 @@ pub struct Hearth {
     steps: Vec<(String, Vec<EatenMeal>)>,
     cupboard: Cupboard,
     ticks: Ticks,
+    cooking: KeptCooking,
     house_revision: u64,
     learned: Learned,
     home: Arc<Home>,
@@ -86,6 +88,7 @@ impl Hearth {
             steps: Vec::new(),
             cupboard: Cupboard::default(),
             ticks: Ticks::default(),
+            cooking: KeptCooking::default(),
             house_revision: 0,
             learned,
             home: Arc::new(home),
@@ -103,6 +106,12 @@ impl Hearth {
         Hearth { cupboard, ticks, ..self }
     }
 
+    /// The same with what was settled by hand about the cooking.
+    #[must_use]
+    pub fn with_cooking(self, cooking: KeptCooking) -> Hearth {
+        Hearth { cooking, ..self }
+    }
+
     /// What is in the house.
     pub fn cupboard(&self) -> &Cupboard {
         &self.cupboard
@@ -116,6 +125,21 @@ impl Hearth {
     /// What is ticked off on lists.
     pub fn ticks(&self) -> &Ticks {
         &self.ticks
+    }
+
+    /// What was settled by hand about the cooking of every plan.
+    pub fn all_cooking(&self) -> &KeptCooking {
+        &self.cooking
+    }
+
+    /// And of this one.
+    pub fn cooking(&self, rotation: &Rotation) -> Option<&KeptPlan> {
+        self.cooking.of(rotation)
+    }
+
+    /// Keeps what was settled by hand about this plan's cooking.
+    pub fn keep_cooking(&mut self, rotation: &Rotation, change: KeptChange) {
+        self.cooking.change(rotation, change);
     }
 
     /// Whether a line of the plan's lists is ticked off.
@@ -212,8 +236,8 @@ impl Hearth {
     }
 
     fn with(&self, habits: Habits, eaten: Vec<EatenMeal>, steps: Vec<(String, Vec<EatenMeal>)>) -> Hearth {
-        let (cupboard, ticks) = (self.cupboard.clone(), self.ticks.clone());
-        Hearth { steps, cupboard, ticks, house_revision: self.house_revision, ..Hearth::new(habits, eaten) }
+        let (cupboard, ticks, cooking) = (self.cupboard.clone(), self.ticks.clone(), self.cooking.clone());
+        Hearth { steps, cupboard, ticks, cooking, house_revision: self.house_revision, ..Hearth::new(habits, eaten) }
     }
 
     /// The hearth after changes to its journal, which make one step, with what was done in words; or why it cannot be done.

@@ -15,7 +15,7 @@ use super::{
 use crate::{
     quantity::DayNo,
     rotation::Rotation,
-    runsheet::{Refusal, RunSheet, Wish, clock},
+    runsheet::{KeptChange, KeptMove, Refusal, RunSheet, Wish, clock},
 };
 use cooking::Cooking;
 use egui::{Frame as Ground, Margin, ScrollArea, Ui};
@@ -46,27 +46,30 @@ pub struct RunSheetView {
     /// The line that is looked at, by its number.
     chosen: Option<usize>,
     hand: lanes::Hand,
-    /// Sheets of which steps were moved by hand.
-    by_hand: Vec<ByHand>,
+    by_hand: Option<ByHand>,
     ahead: ahead::Ahead,
+    /// The minute of the day that cooking goes by; nothing: this machine's clock.
+    pub minute: Option<i64>,
 }
 
-/// A day's sheet as it was moved by hand.
+/// A day's sheet with the steps that were moved by hand, as they are kept.
 struct ByHand {
-    day: DayNo,
-    stamp: Stamp,
+    arranged: Arc<RunSheet>,
+    moves: Vec<KeptMove>,
     sheet: Arc<RunSheet>,
+    /// Moves that no longer fit.
+    lost: Vec<KeptMove>,
 }
 
 impl RunSheetView {
     /// Another plan: nothing of the old one is shown.
     pub fn plan_replaced(&mut self) {
-        *self = RunSheetView::default();
+        *self = RunSheetView { minute: self.minute, ..RunSheetView::default() };
     }
 
-    /// The sheets that were moved by hand, as they are for this revision of the plan: paper shows what the window shows.
-    pub fn by_hand(&self, revision: u64) -> Vec<Arc<RunSheet>> {
-        self.by_hand.iter().filter(|b| b.stamp == (revision, 0)).map(|b| b.sheet.clone()).collect()
+    /// The minute of the day.
+    fn now(&self) -> i64 {
+        self.minute.unwrap_or_else(cooking::now)
     }
 
     /// The sheet of `day` of this kitchen's plan, sought on a worker if need be.
@@ -84,24 +87,55 @@ impl RunSheetView {
         }
     }
 
+    /// The day's sheet with its steps where a hand has put them, in this window or in one before it.
+    fn by_hand(&mut self, view: &View<'_>, arranged: &Arc<RunSheet>, actions: &mut Vec<Action>) -> Arc<RunSheet> {
+        let moves = view.hearth.cooking(view.rotation).map_or(&[][..], |kept| kept.moves(arranged.day));
+        let is_known = self.by_hand.as_ref().is_some_and(|b| Arc::ptr_eq(&b.arranged, arranged) && b.moves == moves);
+        if !is_known {
+            let (sheet, lost) = arranged.with_moves(moves);
+            if !lost.is_empty() {
+                actions.push(Action::Say(lost_words(&lost)));
+            }
+            self.by_hand = Some(ByHand { arranged: arranged.clone(), moves: moves.to_vec(), sheet: Arc::new(sheet), lost });
+        }
+        self.by_hand.as_ref().map_or_else(|| arranged.clone(), |b| b.sheet.clone())
+    }
+
+    /// Moves that no longer fit the sheet that is shown.
+    fn lost(&self) -> &[KeptMove] {
+        self.by_hand.as_ref().map_or(&[], |b| &b.lost)
+    }
+
     /// Does what the hand has asked for on the lanes.
-    fn moved(&mut self, view: &View<'_>, sheet: &RunSheet, day: DayNo, stamp: Stamp, actions: &mut Vec<Action>) {
+    fn moved(&mut self, view: &View<'_>, sheet: &RunSheet, arranged: &RunSheet, actions: &mut Vec<Action>) {
         let Some((line, from)) = self.hand.asked.take() else { return };
         match sheet.with_moved(line, from) {
             Ok(new) => {
-                let words = new
-                    .lines
-                    .iter()
-                    .find(|l| l.id == line)
-                    .map_or_else(String::new, |l| format!("{} to {}: {}", clock(l.from), clock(l.to), view.said(&l.what)));
-                self.by_hand.retain(|b| b.day != day && b.stamp == stamp);
-                self.by_hand.push(ByHand { day, stamp, sheet: Arc::new(new) });
+                let Some(now) = new.lines.iter().find(|l| l.id == line) else { return };
+                let words = format!("{} to {}: {}", clock(now.from), clock(now.to), view.said(&now.what));
+                let key = new.key(now);
+                let kept = view.hearth.cooking(view.rotation).map_or(&[][..], |kept| kept.moves(sheet.day));
+                let lost = self.lost();
+                let mut moves: Vec<KeptMove> =
+                    kept.iter().filter(|m| m.line != key && !lost.contains(m)).cloned().collect();
+                // Where it was arranged to be it needs no hand to hold it.
+                if arranged.lines.iter().any(|l| l.id == line && l.from != now.from) {
+                    moves.push(KeptMove { line: key, from: now.from });
+                }
                 self.chosen = Some(line);
+                actions.push(Action::Cooking(Box::new(KeptChange::Moves(sheet.day, moves))));
                 actions.push(Action::Say(format!("Moved, {words}")));
             }
             Err(why) => actions.push(Action::Say(format!("Not moved. {why}"))),
         }
     }
+}
+
+/// What is said of steps that were moved by hand and stand as arranged again.
+fn lost_words(lost: &[KeptMove]) -> String {
+    let named: Vec<String> = lost.iter().map(|m| format!("{} from {}", m.words(), clock(m.from))).collect();
+    let stand = if lost.len() == 1 { "A step that you moved no longer fits and stands" } else { "Steps that you moved no longer fit and stand" };
+    format!("{stand} as arranged: {}", named.join("; "))
 }
 
 /// Draws the page.
@@ -123,17 +157,18 @@ pub fn ui(ui: &mut Ui, frame: Frame<'_>, page: &mut RunSheetView, actions: &mut 
                 parts::plain(ui, "Nothing is cooked yet. Plan some meals on the bench, and each day gets its run sheet.");
                 return;
             };
-            let (plan, stamp) = page.ahead.kitchen(&view);
+            let (plan, stamp) = page.ahead.kitchen(&view, actions);
             page.know(ui, &plan, day, stamp);
             let known = page.known.as_ref().filter(|k| (k.day, k.stamp) == (day, stamp));
             match known.map(|k| k.found.clone()) {
                 // Cooking that was begun before the window closed goes on.
                 Some(Ok(sheet)) if cooking::is_begun(&view, day) => {
                     page.day = Some(day);
-                    page.cooking = Some(Cooking::begin(sheet, &view));
+                    let sheet = page.by_hand(&view, &sheet, actions);
+                    page.cooking = Some(Cooking::begin(sheet, &view, (ui.ctx(), page.now()), actions));
                     cooking::ui(ui, &view, page, actions);
                 }
-                Some(Ok(sheet)) => sheet_ui(ui, &view, page, &sheet, stamp, actions),
+                Some(Ok(sheet)) => sheet_ui(ui, &view, page, &sheet, actions),
                 Some(Err(refusal)) => refusal_ui(ui, &refusal),
                 None => seeking_ui(ui, page),
             }
@@ -174,14 +209,12 @@ fn sheet_ui(
     view: &View<'_>,
     page: &mut RunSheetView,
     arranged: &Arc<RunSheet>,
-    stamp: Stamp,
     actions: &mut Vec<Action>,
 ) {
     let palette = theme::palette(ui);
     let day = arranged.day;
-    let moved = page.by_hand.iter().find(|b| b.day == day && b.stamp == stamp).map(|b| b.sheet.clone());
-    let is_moved = moved.is_some();
-    let sheet = &moved.unwrap_or_else(|| arranged.clone());
+    let sheet = &page.by_hand(view, arranged, actions);
+    let is_moved = page.by_hand.as_ref().is_some_and(|b| !b.moves.is_empty());
     ui.horizontal(|ui| {
         let meals: Vec<String> = sheet.meals.iter().map(|m| format!("{} at {}", m.name, clock(m.at))).collect();
         let meals = if meals.is_empty() { "nothing served".to_string() } else { meals.join(", ") };
@@ -191,21 +224,25 @@ fn sheet_ui(
             let ticked = cooking::ticked(view, sheet);
             let words = if ticked.is_empty() { "Start cooking" } else { "Go on cooking" };
             if ui.add(Button::primary(words)).clicked() {
-                page.cooking = Some(Cooking::begin(sheet.clone(), view));
+                page.cooking = Some(Cooking::begin(sheet.clone(), view, (ui.ctx(), page.now()), actions));
                 actions.push(Action::Tick(cooking::begun(view, day, true)));
                 actions.push(Action::Say("Cooking: tick off what is done".into()));
             }
             if !ticked.is_empty() && ui.add(Button::quiet("Untick all")).clicked() {
                 actions.extend(ticked.into_iter().map(|key| Action::Tick(TickChange { key, done: false, words: String::new() })));
+                actions.push(Action::Cooking(Box::new(KeptChange::Session(day, None))));
                 actions.push(Action::Say("Nothing is ticked off any more".into()));
             }
             if is_moved && ui.add(Button::quiet("As arranged")).clicked() {
-                page.by_hand.retain(|b| b.day != day);
+                actions.push(Action::Cooking(Box::new(KeptChange::Moves(day, Vec::new()))));
                 actions.push(Action::Say("Every step stands again as it was arranged".into()));
             }
         });
     });
     ScrollArea::vertical().id_salt(("sheet", day.0)).auto_shrink(false).show(ui, |ui| {
+        if !page.lost().is_empty() {
+            parts::remark(ui, super::marks::Level::Note, &format!("{}.", view.said(&lost_words(page.lost()))));
+        }
         for sentence in &sheet.summary.sentences {
             parts::quiet(ui, view.said(sentence));
         }
@@ -221,7 +258,7 @@ fn sheet_ui(
             parts::quiet(ui, format!("On a later day, {later}"));
         }
     });
-    page.moved(view, &sheet.clone(), day, stamp, actions);
+    page.moved(view, sheet, arranged, actions);
 }
 
 fn refusal_ui(ui: &mut Ui, refusal: &Refusal) {

@@ -5,6 +5,7 @@ use crate::{
     book::Book,
     exchange::print::{Format, Paper, PrintError, PrintedList},
     lists::Cupboard,
+    runsheet::KeptPlan,
     store::write_whole,
 };
 use clap::{ValueEnum, builder::PossibleValue};
@@ -65,7 +66,9 @@ pub(super) fn print(task: &PrintTask, manner: Manner<'_>) -> Result<Answer, Fail
         false => (Cupboard::default(), Book::default()),
     };
     let onlooker: &dyn Fn() -> Box<dyn crate::timeline::Onlooker> = &|| Box::new(());
-    let paper = Paper { plan: &r, cupboard: &cupboard, book: &book, system: manner.system, days: None, by_hand: &[], onlooker };
+    // What was settled in the window is the window's.
+    let settled = KeptPlan::default();
+    let paper = Paper { plan: &r, cupboard: &cupboard, book: &book, system: manner.system, days: None, settled: &settled, onlooker };
     let bytes = paper.print(&lists, format)?;
     write_whole(out, &bytes)?;
     let words: Vec<&str> = lists.iter().map(|p| p.word()).collect();

@@ -16,7 +16,7 @@ pub struct Ticks(Vec<(String, BTreeSet<String>)>);
 
 impl Ticks {
     /// What a plan is known by: what it is about and when it begins.
-    fn plan(rotation: &Rotation) -> String {
+    pub(crate) fn plan(rotation: &Rotation) -> String {
         format!("{} from {}", rotation.heading(), rotation.first_day)
     }
 

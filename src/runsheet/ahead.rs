@@ -12,6 +12,7 @@ use crate::{
     rotation::{Batch, BatchId, Edit, Rotation, apply},
     timeline::Onlooker,
 };
+use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
 /// Something that may be done ahead.
@@ -31,8 +32,35 @@ pub struct Proposal {
     pub cost: String,
     /// The edit that does it, where the plan has a word for it.
     pub edit: Option<Edit>,
+    /// Where the plan has no word for it: what is kept of it when it is taken.
+    pub ahead: Option<TakenAhead>,
     /// The plan as the kitchen of both days sees it where it is done: their run sheets are made of this.
     pub kitchen_plan: Arc<Rotation>,
+}
+
+/// What is done ahead without a word in the plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum AheadSort {
+    /// A dish is begun, and what lies over night is made.
+    Begun,
+    /// Its part of the oven's work is done along with another dish.
+    Roasted,
+}
+
+/// A proposal that was taken without an edit, as it is kept.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TakenAhead {
+    /// What is done.
+    pub sort: AheadSort,
+    /// For this batch
+    pub batch: BatchId,
+    /// on this day
+    pub day: DayNo,
+    /// on this earlier one.
+    pub on: DayNo,
+    /// In the words of the proposal.
+    pub words: String,
 }
 
 impl Proposal {
@@ -74,8 +102,12 @@ pub fn prep_ahead(rotation: &Rotation, day: DayNo, onlooker: &mut dyn Onlooker) 
     let Ok(now) = run_sheet(rotation, day, &Wish::default(), onlooker) else { return Vec::new() };
     let mut found = Vec::new();
     found.extend(made_earlier(rotation, day, &now, onlooker));
-    found.extend(begun_the_day_before(rotation, day, &now, onlooker));
-    found.extend(roasted_once(rotation, day, &now, onlooker));
+    found.extend(candidates(rotation, day).into_iter().filter_map(|c| {
+        let (saves_hands, saves_oven, later_start) = compare(rotation, &c.after, c.ahead.on, day, &now, onlooker)?;
+        let (words, on) = (c.ahead.words.clone(), c.ahead.on);
+        let (ahead, kitchen_plan) = (Some(c.ahead), Arc::new(c.after));
+        Some(Proposal { words, on, saves_hands, saves_oven, later_start, cost: c.cost, edit: None, ahead, kitchen_plan })
+    }));
     found.retain(|p: &Proposal| p.saves_hands.max(p.saves_oven).max(p.later_start) >= WORTH);
     found.sort_by_key(|p| (std::cmp::Reverse(p.saves_hands + p.saves_oven + p.later_start), p.words.clone()));
     found
@@ -137,6 +169,7 @@ fn made_earlier(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onl
                 later_start,
                 cost: format!("It must be eaten a day sooner: it keeps {} from its making.", dish.keeps),
                 edit: Some(edit),
+                ahead: None,
                 kitchen_plan: Arc::new(after),
             })
         })
@@ -175,8 +208,31 @@ fn split(r: &Rotation, batch: &Batch, dish: &Dish, first: usize, on: DayNo, then
     Some(after)
 }
 
+/// Something that may be done ahead, before anybody has reckoned what it saves.
+struct Candidate {
+    ahead: TakenAhead,
+    cost: String,
+    after: Rotation,
+}
+
+/// All of them of a day, at most one of each sort for a batch.
+fn candidates(r: &Rotation, day: DayNo) -> Vec<Candidate> {
+    begun_the_day_before(r, day).into_iter().chain(roasted_once(r, day)).collect()
+}
+
+/// The plan as the kitchen sees it where something is done ahead, and the words for it now; nothing where that can no longer be.
+///
+/// Nothing is solved: that it saves something was found when it was taken.
+pub fn with_ahead(r: &Rotation, taken: &TakenAhead) -> Option<(Arc<Rotation>, String)> {
+    let same = |c: &Candidate| {
+        let a = &c.ahead;
+        (a.sort, a.batch, a.day, a.on) == (taken.sort, taken.batch, taken.day, taken.on)
+    };
+    candidates(r, taken.day).into_iter().find(same).map(|c| (Arc::new(c.after), c.ahead.words))
+}
+
 /// Doughs, batters and the like the day before.
-fn begun_the_day_before(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onlooker) -> Vec<Proposal> {
+fn begun_the_day_before(r: &Rotation, day: DayNo) -> Vec<Candidate> {
     let on = day.plus(Days(-1));
     let made = r.batches.iter().filter(|b| b.day == day);
     made.filter_map(|batch| {
@@ -193,23 +249,19 @@ fn begun_the_day_before(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut
             return None;
         }
         let after = split(r, batch, dish, wait + 1, on, Vec::new())?;
-        let (saves_hands, saves_oven, later_start) = compare(r, &after, on, day, now, onlooker)?;
-        Some(Proposal {
-            words: format!("For {}: \"{}\" on {} already.", dish.name, dish.steps[0].text.trim_end_matches('.'), r.day_name(on)),
-            on,
-            saves_hands,
-            saves_oven,
-            later_start,
+        let words =
+            format!("For {}: \"{}\" on {} already.", dish.name, dish.steps[0].text.trim_end_matches('.'), r.day_name(on));
+        Some(Candidate {
+            ahead: TakenAhead { sort: AheadSort::Begun, batch: batch.id, day, on, words },
             cost: "It lies covered in the fridge over night; take it out half an hour before it is used.".into(),
-            edit: None,
-            kitchen_plan: Arc::new(after),
+            after,
         })
     })
     .collect()
 }
 
 /// Roast once, keep half plain.
-fn roasted_once(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onlooker) -> Vec<Proposal> {
+fn roasted_once(r: &Rotation, day: DayNo) -> Vec<Candidate> {
     let roasts = |b: &&Batch| {
         let dish = r.dishes.get(&b.dish);
         dish.is_some_and(|d| {
@@ -244,25 +296,20 @@ fn roasted_once(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onl
             warm("Warm it right through, 75\u{a0}°C in the middle.", WARM.1, false),
         ];
         let Some(after) = split(r, batch, dish, last + 1, with.day, then) else { continue };
-        let Some((saves_hands, saves_oven, later_start)) = compare(r, &after, with.day, day, now, onlooker) else { continue };
         let first = r.dishes.get(&with.dish).map_or("", |d| d.name.as_str());
         let grams: u32 = batch.draws.iter().map(|d| Portion::get(d.portion)).sum();
-        found.push(Proposal {
-            words: format!(
-                "Roast the {grams}\u{a0}g for {} on {} along with {first}, and keep them plain: oil and salt only.",
-                dish.name,
-                r.day_name(with.day)
-            ),
-            on: with.day,
-            saves_hands,
-            saves_oven,
-            later_start,
+        let words = format!(
+            "Roast the {grams}\u{a0}g for {} on {} along with {first}, and keep them plain: oil and salt only.",
+            dish.name,
+            r.day_name(with.day)
+        );
+        found.push(Candidate {
+            ahead: TakenAhead { sort: AheadSort::Roasted, batch: batch.id, day, on: with.day, words },
             cost: format!(
                 "The cooked clock runs from {}: {keeps} days; warmed once and not again, and less crisp.",
                 r.day_name(with.day)
             ),
-            edit: None,
-            kitchen_plan: Arc::new(after),
+            after,
         });
     }
     found

@@ -43,6 +43,24 @@ impl RunSheet {
         }
         let mut starts = self.starts.clone();
         starts[line] = from;
+        Ok(self.standing_at(starts))
+    }
+
+    /// The sheet with several lines moved at once; none where one of them may not stand there beside the others.
+    pub(super) fn with_all_moved(&self, moves: &[(usize, i64)]) -> Option<RunSheet> {
+        let mut moved = self.clone();
+        for &(line, from) in moves {
+            if !self.can_move(line) {
+                return None;
+            }
+            *moved.starts.get_mut(line)? = from;
+        }
+        let fits = moves.iter().all(|&(line, from)| moved.in_the_way(line, from).is_none());
+        fits.then(|| self.standing_at(moved.starts))
+    }
+
+    /// The sheet with its steps at these minutes.
+    fn standing_at(&self, starts: Vec<i64>) -> RunSheet {
         let mut lines = lines_of(&self.problem, &starts, &self.kitchen, &[]);
         for new in &mut lines {
             if let Some(old) = self.lines.iter().find(|l| l.id == new.id && l.kind != LineKind::WashUp) {
@@ -61,7 +79,7 @@ impl RunSheet {
             now: None,
             meals_at: self.meals_at.clone(),
         };
-        Ok(build(parts, self.problem.clone(), starts))
+        build(parts, self.problem.clone(), starts)
     }
 
     /// The first rule that a line breaks if it begins at `from`, in words.

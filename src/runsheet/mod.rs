@@ -12,6 +12,7 @@ mod ahead;
 mod by_hand;
 mod cautions;
 mod couple;
+mod kept;
 mod merge;
 mod oven;
 mod page;
@@ -24,7 +25,8 @@ mod summary;
 mod words;
 mod work;
 
-pub use ahead::{Proposal, prep_ahead};
+pub use ahead::{AheadSort, Proposal, TakenAhead, prep_ahead, with_ahead};
+pub use kept::{DoneAhead, KeptChange, KeptCooking, KeptDay, KeptLine, KeptMove, KeptPlan, KeptSession, Resumed};
 pub use page::{clock, place_words, refusal_page, run_sheet_page};
 pub use refusal::Refusal;
 pub use replan::{Progress, Replanned, Running, Slip, replan};

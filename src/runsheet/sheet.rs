@@ -13,6 +13,7 @@ use crate::{
     quantity::{DayNo, Portion},
     rotation::{BatchId, Kitchen},
 };
+use serde::{Deserialize, Serialize};
 
 /// What a line is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -157,7 +158,7 @@ impl Line {
 }
 
 /// What is proven of a sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Proof {
     /// No later start is possible, and nothing in it can be done later.
     Best,
@@ -216,6 +217,8 @@ pub struct RunSheet {
     pub(super) starts: Vec<i64>,
     /// By meal: its sitting's place in the day, and its minute.
     pub(super) meals_at: Vec<(usize, i64)>,
+    /// The minute at which it was arranged anew, where it was.
+    pub(super) arranged_at: Option<i64>,
 }
 
 /// The sheet of a schedule.
@@ -275,7 +278,7 @@ pub(super) fn build(parts: Parts, problem: Problem, starts: Vec<i64>) -> RunShee
     lines.extend(washing_up(&lines, &meals, now));
     lines.sort_by_key(|l| (l.from, l.kind == LineKind::WashUp, !l.hands, l.to, l.id));
     let summary = summarise(&lines, &meals, &problem, &starts, proof, now);
-    RunSheet { day, meals, lines, summary, later, proof, nodes, kitchen, problem, starts, meals_at }
+    RunSheet { day, meals, lines, summary, later, proof, nodes, kitchen, problem, starts, meals_at, arranged_at: now }
 }
 
 /// The lines of a schedule, each with its ring, shelves and cook. What is done or runs stands in `known` and stays where it is.

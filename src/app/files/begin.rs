@@ -127,10 +127,10 @@ impl Files {
             let (habits, no_habits) = store::load_habits(places);
             let (eaten, no_journal) = store::load_journal(places);
             let (cupboard, no_cupboard) = store::load_cupboard(places);
-            let (ticks, no_ticks) = store::load_ticks(places);
+            let ((ticks, cooking), no_ticks) = store::load_ticks(places);
             let broken = no_habits.into_iter().chain(no_journal).chain(no_cupboard).chain(no_ticks);
             notes.extend(broken.map(|aside| aside.to_string()));
-            Hearth::new(habits, eaten).with_house(cupboard.unwrap_or_default(), ticks)
+            Hearth::new(habits, eaten).with_house(cupboard.unwrap_or_default(), ticks).with_cooking(cooking)
         });
         let found = find(start.file, recent.newest());
         let worker = Worker::start(places, own.clone(), ctx);

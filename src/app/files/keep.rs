@@ -6,6 +6,7 @@ use crate::{
     judge::Habits,
     lists::{Cupboard, Ticks},
     rotation::{EatenMeal, Equipment},
+    runsheet::KeptCooking,
 };
 
 impl Files {
@@ -30,10 +31,10 @@ impl Files {
         }
     }
 
-    /// Keeps on disk what is ticked off.
-    pub fn keep_ticks(&self, ticks: &Ticks) {
+    /// Keeps on disk what is ticked off and what was settled about the cooking.
+    pub fn keep_ticks(&self, ticks: &Ticks, cooking: &KeptCooking) {
         if let Some(worker) = &self.worker {
-            worker.give(Job::Ticks(ticks.clone()));
+            worker.give(Job::Ticks(ticks.clone(), Box::new(cooking.clone())));
         }
     }
 

@@ -7,7 +7,7 @@ use crate::{
     lists::Cupboard,
     quantity::{DayNo, System},
     rotation::Rotation,
-    runsheet::RunSheet,
+    runsheet::KeptPlan,
     store::{StoreError, write_whole},
     timeline::Onlooker,
 };
@@ -66,8 +66,8 @@ pub struct Printable {
     pub system: System,
     /// What of it.
     pub chosen: Chosen,
-    /// Run sheets with steps that were moved by hand.
-    pub by_hand: Vec<Arc<RunSheet>>,
+    /// What was settled by hand about its cooking.
+    pub settled: KeptPlan,
 }
 
 struct Deadline(Instant);
@@ -87,7 +87,7 @@ impl Printable {
         let days = (format != Format::Calendar).then_some(&days[..]);
         let onlooker: &dyn Fn() -> Box<dyn Onlooker> = &|| Box::new(Deadline(Instant::now() + PATIENCE));
         let (cupboard, book) = (&self.cupboard, &*self.book);
-        let paper = Paper { plan: &self.plan, cupboard, book, system: self.system, days, by_hand: &self.by_hand, onlooker };
+        let paper = Paper { plan: &self.plan, cupboard, book, system: self.system, days, settled: &self.settled, onlooker };
         let bytes = paper.print(&self.chosen.lists, format).map_err(|e| failed(e.to_string()))?;
         write_whole(path, &bytes).map(|_| ()).map_err(Refused::Failed)
     }

@@ -10,6 +10,7 @@ use crate::{
     judge::Habits,
     lists::{Cupboard, Ticks},
     rotation::{EatenMeal, Equipment, Household, Rotation, Template},
+    runsheet::KeptCooking,
     store::{
         Fingerprint, Loaded, OwnBook, OwnChange, Places, Recent, RecoveryStore, Remnant, Settings, StoreError, check_unchanged,
         fingerprint, save_cupboard, save_equipment, save_habits, save_household, save_journal, save_rotation, save_template,
@@ -71,7 +72,7 @@ pub(super) enum Job {
     /// What is in the house.
     Cupboard(Cupboard),
     /// What is ticked off on lists.
-    Ticks(Ticks),
+    Ticks(Ticks, Box<KeptCooking>),
     /// What was eaten.
     Journal(Vec<EatenMeal>),
     /// Unsaved work.
@@ -353,9 +354,9 @@ impl Hand {
                     self.trouble("What is in the house is not kept", &e);
                 }
             }
-            Job::Ticks(ticks) => {
+            Job::Ticks(ticks, cooking) => {
                 if let Some(places) = &self.places
-                    && let Err(e) = save_ticks(places, &ticks)
+                    && let Err(e) = save_ticks(places, &ticks, &cooking)
                 {
                     self.trouble("What is ticked off is not kept", &e);
                 }

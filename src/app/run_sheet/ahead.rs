@@ -1,12 +1,14 @@
 //! What could be done on an earlier day, with what it saves and costs; each is taken or left.
 //!
 //! Where the plan has a word for it, taking it is an edit. Where it has none (a dough that lies over night) both days' run sheets
-//! are made as if it were done, until the plan changes or it is given back.
+//! are made as if it were done, until it is given back or the plan no longer has what it is about. What was taken and left is
+//! kept beside the ticks.
 
 use super::seek::{SeekAhead, Stamp};
 use crate::{
     app::{
         action::Action,
+        marks::Level,
         sheet::parts,
         theme::{self, Lettering, STEP},
         view::View,
@@ -14,18 +16,10 @@ use crate::{
     },
     quantity::DayNo,
     rotation::Rotation,
-    runsheet::Proposal,
+    runsheet::{DoneAhead, KeptChange, Proposal, TakenAhead},
 };
 use egui::Ui;
 use std::sync::Arc;
-
-/// A proposal that was taken without an edit.
-struct Taken {
-    day: DayNo,
-    on: DayNo,
-    words: String,
-    plan: Arc<Rotation>,
-}
 
 /// What the page remembers of proposals.
 #[derive(Default)]
@@ -34,22 +28,27 @@ pub(super) struct Ahead {
     open: bool,
     known: Option<(DayNo, Stamp, Vec<Proposal>)>,
     seek: Option<SeekAhead>,
-    /// Those that were left, by their words.
-    left: Vec<String>,
-    /// For this revision of the plan.
-    revision: u64,
-    taken: Vec<Taken>,
+    /// What is done ahead, for this revision of the plan and for what was taken.
+    done: Option<(u64, Vec<TakenAhead>, DoneAhead)>,
+    /// How often that has changed.
+    changes: usize,
 }
 
 impl Ahead {
     /// The plan that sheets are made of, and what they are stamped with.
-    pub fn kitchen(&mut self, view: &View<'_>) -> (Arc<Rotation>, Stamp) {
-        if self.revision != view.revision {
-            self.revision = view.revision;
-            self.taken.clear();
+    pub fn kitchen(&mut self, view: &View<'_>, actions: &mut Vec<Action>) -> (Arc<Rotation>, Stamp) {
+        let kept = view.hearth.cooking(view.rotation);
+        let taken = kept.map_or(&[][..], |k| &k.ahead);
+        if self.done.as_ref().is_none_or(|(revision, of, _)| (*revision, &of[..]) != (view.revision, taken)) {
+            let done = kept.map(|k| k.done_ahead(view.rotation)).unwrap_or_default();
+            if !done.lost.is_empty() {
+                actions.push(Action::Say(format!("No longer done ahead, since the plan has changed: {}", words(&done.lost))));
+            }
+            self.done = Some((view.revision, taken.to_vec(), done));
+            self.changes += 1;
         }
-        let plan = self.taken.last().map_or_else(|| view.rotation.clone(), |t| t.plan.clone());
-        (plan, (view.revision, self.taken.len()))
+        let plan = self.done.as_ref().and_then(|(_, _, done)| done.plan.clone());
+        (plan.unwrap_or_else(|| view.rotation.clone()), (view.revision, self.changes))
     }
 
     fn know(&mut self, ui: &Ui, plan: &Arc<Rotation>, day: DayNo, stamp: Stamp) {
@@ -68,6 +67,10 @@ impl Ahead {
     }
 }
 
+fn words(taken: &[TakenAhead]) -> String {
+    taken.iter().map(|t| t.words.as_str()).collect::<Vec<_>>().join(" ")
+}
+
 /// The button that shows them.
 pub(super) fn button(ui: &mut Ui, ahead: &mut Ahead) {
     let words = if ahead.open { "Hide what may be done ahead" } else { "What may be done ahead?" };
@@ -80,19 +83,25 @@ pub(super) fn button(ui: &mut Ui, ahead: &mut Ahead) {
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, ahead: &mut Ahead, day: DayNo, actions: &mut Vec<Action>) {
     let r = view.rotation;
     let palette = theme::palette(ui);
+    let (plan, stamp) = ahead.kitchen(view, actions);
     let mut back = false;
-    for taken in ahead.taken.iter().filter(|t| t.day == day || t.on == day) {
-        parts::remark(ui, crate::app::marks::Level::Note, &format!("Done ahead, for {}: {}", r.day_name(taken.day), taken.words));
-        back |= ui.add(Button::quiet("As planned, nothing ahead")).clicked();
+    if let Some((_, _, done)) = &ahead.done {
+        for t in done.taken.iter().filter(|t| t.day == day || t.on == day) {
+            parts::remark(ui, Level::Note, &format!("Done ahead, for {}: {}", r.day_name(t.day), view.said(&t.words)));
+            back |= ui.add(Button::quiet("As planned, nothing ahead")).clicked();
+        }
+        for t in done.lost.iter().filter(|t| t.day == day || t.on == day) {
+            let words = format!("No longer done ahead, since the plan has changed: {}", view.said(&t.words));
+            parts::remark(ui, Level::Note, &words);
+        }
     }
     if back {
-        ahead.taken.clear();
+        actions.push(Action::Cooking(Box::new(KeptChange::Ahead(Vec::new()))));
         actions.push(Action::Say("Nothing is done ahead".into()));
     }
     if !ahead.open {
         return;
     }
-    let (plan, stamp) = ahead.kitchen(view);
     ahead.know(ui, &plan, day, stamp);
     let known = ahead.known.as_ref().filter(|k| (k.0, k.1) == (day, stamp));
     let Some((_, _, proposals)) = known else {
@@ -102,7 +111,8 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, ahead: &mut Ahead, day: DayNo, ac
     let mut take: Option<Proposal> = None;
     let mut leave: Option<String> = None;
     let mut shown = 0;
-    for p in proposals.iter().filter(|p| !ahead.left.contains(&p.words)) {
+    let kept = view.hearth.cooking(r);
+    for p in proposals.iter().filter(|p| kept.is_none_or(|k| !k.left.contains(&p.words))) {
         shown += 1;
         Card::new().room(12).fill_width().show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
@@ -125,15 +135,18 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, ahead: &mut Ahead, day: DayNo, ac
     ui.add_space(STEP);
     if let Some(words) = leave {
         actions.push(Action::Say(format!("Left: {}", view.said(&words))));
-        ahead.left.push(words);
+        actions.push(Action::Cooking(Box::new(KeptChange::Left(words))));
     }
     if let Some(p) = take {
-        match p.edit {
-            Some(edit) => actions.push(Action::Edit(edit)),
-            None => {
-                actions.push(Action::Say(format!("Taken: {}", view.said(&p.words))));
-                ahead.taken.push(Taken { day, on: p.on, words: p.words, plan: p.kitchen_plan });
-            }
+        if let Some(edit) = p.edit {
+            actions.push(Action::Edit(edit));
+        }
+        if let Some(taken) = p.ahead {
+            actions.push(Action::Say(format!("Taken: {}", view.said(&p.words))));
+            // What can no longer be done is let go with it.
+            let still = ahead.done.as_ref().map_or(&[][..], |(_, _, done)| &done.taken);
+            let all = still.iter().cloned().chain([taken]).collect();
+            actions.push(Action::Cooking(Box::new(KeptChange::Ahead(all))));
         }
     }
 }

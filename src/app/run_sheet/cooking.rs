@@ -12,7 +12,7 @@ use crate::{
         widget::{Button, Card},
     },
     quantity::DayNo,
-    runsheet::{Line, LineKind, Progress, RunSheet, Running, clock},
+    runsheet::{KeptChange, Line, LineKind, Progress, RunSheet, Running, clock},
 };
 use egui::{ScrollArea, Ui};
 use std::{
@@ -23,6 +23,10 @@ use std::{
 
 /// Minutes that one press adds to what takes longer.
 pub(super) const MORE: i64 = 5;
+
+/// Said where the session that was begun cannot be taken up as it was.
+const CHANGED: &str = "The day's cooking has been changed since you began: this is the sheet as it is planned now. What you \
+                       ticked off and it still has is done; arrange the rest from now.";
 
 /// A session that was begun.
 pub(super) struct Cooking {
@@ -38,10 +42,38 @@ pub(super) struct Cooking {
 }
 
 impl Cooking {
-    /// With what was ticked off before, in this window or in one that was closed or crashed.
-    pub fn begin(sheet: Arc<RunSheet>, view: &View<'_>) -> Cooking {
-        let done = sheet.lines.iter().filter(|l| view.hearth.is_ticked(view.rotation, &key(&sheet, l))).map(|l| l.id).collect();
-        Cooking { sheet, revision: view.revision, done, late: BTreeMap::new(), says: Vec::new(), anew: None }
+    /// With what was ticked off before and as it was arranged last, in this window or in one that was closed or crashed.
+    pub fn begin(sheet: Arc<RunSheet>, view: &View<'_>, (ctx, now): (&egui::Context, i64), actions: &mut Vec<Action>) -> Cooking {
+        let kept = view.hearth.cooking(view.rotation).and_then(|k| k.day(sheet.day)).and_then(|d| d.session.as_ref());
+        let (mut late, mut says) = (BTreeMap::new(), Vec::new());
+        let mut now_sheet = sheet.clone();
+        match kept.map(|k| (k, sheet.resumed(k))) {
+            Some((kept, Some(resumed))) => {
+                (now_sheet, late) = (Arc::new(resumed.sheet), resumed.late);
+                says.clone_from(&kept.says);
+            }
+            Some((kept, None)) => {
+                late = sheet.still_late(kept);
+                says.push(CHANGED.into());
+            }
+            None => {}
+        }
+        let sheet = now_sheet;
+        let ticked = |l: &&Line| view.hearth.is_ticked(view.rotation, &sheet.key(l));
+        let done = sheet.lines.iter().filter(ticked).map(|l| l.id).collect();
+        let mut cooking = Cooking { sheet, revision: view.revision, done, late, says, anew: None };
+        // The window closed before what takes longer was arranged.
+        if cooking.late.keys().any(|id| cooking.sheet.lines.iter().any(|l| l.id == *id && cooking.runs(l, now))) {
+            cooking.anew = Some(Anew::begin(cooking.sheet.clone(), cooking.progress(now), ctx));
+        }
+        cooking.keep(actions);
+        cooking
+    }
+
+    /// Asks for it to be kept as it stands.
+    fn keep(&self, actions: &mut Vec<Action>) {
+        let kept = self.sheet.kept(&self.late, &self.says);
+        actions.push(Action::Cooking(Box::new(KeptChange::Session(self.sheet.day, Some(Box::new(kept))))));
     }
 
     /// What is at the moment in hand or on the fire.
@@ -61,7 +93,7 @@ impl Cooking {
     }
 
     /// Takes up what the worker has found.
-    fn poll(&mut self) {
+    fn poll(&mut self, actions: &mut Vec<Action>) {
         let Some(found) = self.anew.as_ref().and_then(Anew::taken) else { return };
         self.anew = None;
         match found {
@@ -75,20 +107,13 @@ impl Cooking {
             }
             Err(refusal) => self.says = vec![format!("Not arranged anew: {}.", refusal.sentence)],
         }
+        self.keep(actions);
     }
-}
-
-/// What a line's tick is known by: its day and words, and which of those that say the same. Times are no part of it, so that a
-/// tick stays with its line when the rest is arranged anew.
-fn key(sheet: &RunSheet, line: &Line) -> String {
-    let alike = |l: &&Line| (l.kind, &l.dish, &l.what) == (line.kind, &line.dish, &line.what) && l.id < line.id;
-    let before = sheet.lines.iter().filter(alike).count();
-    format!("cooking|{}|{}|{}|{}|{before}", sheet.day.0, line.kind.word(), line.dish, line.what)
 }
 
 /// The keys of what is ticked off on a sheet.
 pub(super) fn ticked(view: &View<'_>, sheet: &RunSheet) -> Vec<String> {
-    sheet.lines.iter().map(|l| key(sheet, l)).filter(|key| view.hearth.is_ticked(view.rotation, key)).collect()
+    sheet.lines.iter().map(|l| sheet.key(l)).filter(|key| view.hearth.is_ticked(view.rotation, key)).collect()
 }
 
 /// The tick that says that a day's cooking is under way.
@@ -107,15 +132,15 @@ fn is_work(line: &Line) -> bool {
 }
 
 /// The minute of the day, by this machine's clock.
-fn now() -> i64 {
+pub(super) fn now() -> i64 {
     let time = jiff::ZonedDateTime::now().time();
     i64::from(time.hour()) * 60 + i64::from(time.minute())
 }
 
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions: &mut Vec<Action>) {
+    let now = page.now();
     let Some(cooking) = &mut page.cooking else { return };
-    cooking.poll();
-    let now = now();
+    cooking.poll(actions);
     // The line of the clock moves on by the minute; nothing else asks for a frame.
     ui.ctx().request_repaint_after(Duration::from_secs(20));
     let palette = theme::palette(ui);
@@ -157,10 +182,11 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
                         cooking.done.insert(line.id);
                     }
                     let words = view.said(&line.what).into_owned();
-                    actions.push(Action::Tick(TickChange { key: key(&sheet, line), done, words }));
+                    actions.push(Action::Tick(TickChange { key: sheet.key(line), done, words }));
                 }
                 Some(lines::Pressed::Longer) => {
                     *cooking.late.entry(line.id).or_insert(0) += MORE;
+                    cooking.keep(actions);
                     cooking.anew = Some(Anew::begin(sheet.clone(), cooking.progress(now), ui.ctx()));
                     actions.push(Action::Say(format!("{MORE} minutes more: {}", view.said(&line.what))));
                 }
@@ -170,6 +196,10 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
     });
     if leave {
         let day = sheet.day;
+        // What was ticked off may be gone on with, and then the sheet is as it was arranged last.
+        if cooking.done.is_empty() {
+            actions.push(Action::Cooking(Box::new(KeptChange::Session(day, None))));
+        }
         page.cooking = None;
         actions.push(Action::Tick(begun(view, day, false)));
         actions.push(Action::Say("Cooking is over".into()));

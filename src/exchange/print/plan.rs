@@ -9,7 +9,7 @@ use crate::{
     },
     quantity::{DayNo, System},
     rotation::Rotation,
-    runsheet::{RunSheet, Wish, refusal_page, run_sheet, run_sheet_page},
+    runsheet::{KeptPlan, RunSheet, Wish, refusal_page, run_sheet, run_sheet_page},
     timeline::Onlooker,
 };
 
@@ -94,8 +94,8 @@ pub struct Paper<'a> {
     pub system: System,
     /// Only the run sheets of these days; nothing: of all.
     pub days: Option<&'a [DayNo]>,
-    /// Run sheets that are printed as they are, since steps of them were moved by hand.
-    pub by_hand: &'a [std::sync::Arc<RunSheet>],
+    /// What was settled by hand about its cooking: run sheets stand as it says.
+    pub settled: &'a KeptPlan,
     /// Lends each search for a run sheet somebody who may stop it; what was found by then is printed and says so.
     pub onlooker: &'a dyn Fn() -> Box<dyn Onlooker>,
 }
@@ -136,9 +136,11 @@ impl Paper<'_> {
 
     fn sought(&self) -> impl Iterator<Item = (DayNo, Result<RunSheet, crate::runsheet::Refusal>)> {
         let wanted = self.plan.day_numbers().filter(|day| self.days.is_none_or(|days| days.contains(day)));
-        wanted.map(|day| match self.by_hand.iter().find(|s| s.day == day) {
-            Some(sheet) => (day, Ok((**sheet).clone())),
-            None => (day, run_sheet(self.plan, day, &Wish::default(), &mut *(self.onlooker)())),
+        let kitchen = self.settled.done_ahead(self.plan).plan;
+        wanted.map(move |day| {
+            let plan = kitchen.as_deref().unwrap_or(self.plan);
+            let found = run_sheet(plan, day, &Wish::default(), &mut *(self.onlooker)());
+            (day, found.map(|sheet| sheet.with_moves(self.settled.moves(day)).0))
         })
     }
 }

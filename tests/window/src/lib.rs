@@ -7,7 +7,7 @@ use egui::{Modifiers, Pos2, Vec2};
 use egui_kittest::{Harness, kittest::NodeT as _};
 use std::{path::Path, sync::Arc, time::Duration};
 use tranche::{
-    app::Desk,
+    app::{Desk, hearth::Hearth},
     book::Book,
     quantity::DayNo,
     rotation::{MealtimeId, Rotation, Slot},
@@ -44,10 +44,10 @@ pub fn window_of(rotation: Rotation, size: [f32; 2]) -> Window<'static> {
     window
 }
 
-/// The same as it opens where these lines were ticked off before.
-pub fn window_with_ticks(rotation: Rotation, size: [f32; 2], ticks: tranche::lists::Ticks) -> Window<'static> {
+/// The same as it opens where another window left ticks and what was settled about the cooking.
+pub fn window_after(rotation: Rotation, size: [f32; 2], before: &Hearth) -> Window<'static> {
     let mut window = window_of(rotation, size);
-    window.state_mut().remember_ticks(ticks);
+    window.state_mut().remember_ticks(before.ticks().clone(), before.all_cooking().clone());
     window.run();
     window
 }
