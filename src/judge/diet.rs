@@ -108,7 +108,10 @@ pub(super) fn diet(rotation: &crate::rotation::Rotation) -> Vec<Finding> {
 fn contents(index: &Index) -> Vec<Contents> {
     let kind = &index.rotation.kind;
     // A piece of a kind that the book does not know is what its kind says.
-    let piece = (Allergens::of(&kind.allergens), kind.diet, contents_of(&kind.name).unwrap_or_default(), false);
+    // What its name says, a kind of the cook's own may have left unsaid.
+    let named = contents_of(&kind.name).unwrap_or_default();
+    let allergens = Allergens::of(&kind.allergens).and(Allergens::of(&named.allergens()));
+    let piece = (allergens, kind.diet, named, false);
     let mut all = vec![Contents::of(piece); index.batches.len()];
     for &place in &index.order {
         let made = &index.batches[place];
