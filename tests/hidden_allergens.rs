@@ -125,6 +125,42 @@ fn an_allergen_under_another_name_is_a_stop_for_whoever_must_not_have_it() {
     assert!(missed.is_empty(), "{missed:#?}");
 }
 
+/// By faith, by vow, in recovery: as people write it.
+#[test]
+fn a_vow_is_kept_under_whatever_name_it_is_written() {
+    let is_barred = |name: &str, vow: &str| {
+        let told = plan(name, |e| e.dislikes = vec![vow.into()]);
+        judge(&told).findings.iter().any(|f| f.code == Code::Barred && f.severity == Severity::Stop)
+    };
+    for (name, vow) in [
+        ("egg noodles", "never eggs"),
+        ("soured cream", "no dairy"),
+        ("king prawns", "no shellfish"),
+        ("red wine", "no wine"),
+        ("cured ham", "Never ham"),
+        ("chicken stock", "never chicken"),
+        ("flatbreads", "no gluten"),
+        ("walnuts", "never nuts"),
+        ("red onions", "no onion"),
+        ("leaf gelatine", "no gelatin"),
+    ] {
+        assert!(is_barred(name, vow), "{name}: {vow}");
+    }
+    for (name, vow) in [
+        ("coconut milk", "no dairy"),
+        ("coconut milk", "never milk"),
+        ("red wine vinegar", "no wine"),
+        ("peanut butter", "no butter"),
+        ("chestnuts", "never nuts"),
+    ] {
+        assert!(!is_barred(name, vow), "{name}: {vow}");
+    }
+    // Of the piece itself.
+    let mut told = plan("salt", |e| e.dislikes = vec!["never turkey".into()]);
+    told.kind = Arc::new(tranche::book::Kind { name: "roast turkey".into(), ..cabbage() });
+    assert!(judge(&told).findings.iter().any(|f| f.code == Code::Barred), "the piece");
+}
+
 #[test]
 fn what_only_sounds_like_an_allergen_stops_nobody() {
     for (name, allergen) in [

@@ -170,6 +170,11 @@ impl<'a> Cold<'a> {
         })
     }
 
+    /// When an opened pack of something perishable that lies in the fridge from this minute on is lost.
+    pub fn pack_lost(&self, since: i64) -> Option<Lost> {
+        self.lies(since, None)
+    }
+
     /// Whether a meal comes too late for food that is lost.
     pub fn is_lost_at(&self, lost: Lost, slot: crate::rotation::Slot) -> bool {
         let at = self.rotation.mealtimes.iter().find(|m| m.id == slot.mealtime).and_then(|m| m.at);
@@ -212,7 +217,7 @@ pub(super) struct Lost {
 }
 
 /// The minute at which a batch counts as made: with the first meal of that day that eats of it, else early.
-fn made_at(made: &Made) -> i64 {
+pub(super) fn made_at(made: &Made) -> i64 {
     made.minute.unwrap_or(i64::from(made.batch.day.0) * DAY + MADE_EARLY)
 }
 

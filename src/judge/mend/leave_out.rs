@@ -35,13 +35,7 @@ pub(super) fn left_out(rotation: &Rotation, finding: &Finding) -> Vec<Candidate>
     out
 }
 
-/// A batch that is not made, nor anything of it.
-pub(super) fn without(rotation: &Rotation, batch: &Batch) -> Candidate {
-    let (_, edits, words) = not_made(rotation, batch);
-    last_resort(Edit::Together { edits, words: words.clone() }, words)
-}
-
-/// What is then gone, by which edits, and in which words.
+/// A batch that is not made, nor anything of it: what is then gone, by which edits, and in which words.
 fn not_made(rotation: &Rotation, batch: &Batch) -> (Vec<BatchId>, Vec<Edit>, String) {
     let name = |id: BatchId| rotation.dish_of(id).map_or_else(String::new, |d| d.name.clone());
     let gone = with_all_made_of(rotation, batch);

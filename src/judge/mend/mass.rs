@@ -105,7 +105,6 @@ pub(super) fn less_of_a_part(rotation: &Rotation) -> Vec<Candidate> {
                 out.push(Candidate::new(Sort::Grams, edit).saying(format!("Make {} less of {}", say(over), dish.name)));
             }
             out.extend(from_another_part(rotation, batch, dish, &part.part, over.min(drawn)));
-            out.push(super::leave_out::without(rotation, batch));
         }
         spare.sort_by_key(|s| std::cmp::Reverse(s.3));
         for (slot, serving, name, room) in &spare {
