@@ -104,6 +104,19 @@ fn a_power_cut_of_over_four_hours_ends_what_lay_in_the_fridge_and_a_shorter_one_
 }
 
 #[test]
+fn short_power_cuts_that_follow_on_each_other_are_a_long_one() {
+    let is_lost = |cuts: &[(i8, i8)]| {
+        let cuts = cuts.iter().map(|(from, to)| PowerCut { from: at(3, *from), to: at(3, *to) }).collect();
+        stops(&with(Fridge { runs_at: None, cuts })).iter().any(|s| s.starts_with("keeping-power-cut"))
+    };
+    assert!(is_lost(&[(8, 12), (12, 16)]), "eight hours, told as two cuts");
+    assert!(is_lost(&[(8, 11), (12, 14)]), "five hours with an hour of power between");
+    assert!(!is_lost(&[(8, 10), (11, 13)]), "four hours in all");
+    assert!(!is_lost(&[(4, 8), (10, 14)]), "cold again in two hours between");
+    assert!(!is_lost(&[(1, 2), (3, 4), (5, 6), (8, 9)]), "four hours in all");
+}
+
+#[test]
 fn a_meal_with_a_clock_before_the_four_hours_are_over_is_still_good() {
     let mut rotation = plan();
     let meal = rotation.meals.remove(&slot(4, 2)).unwrap();

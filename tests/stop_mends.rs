@@ -202,6 +202,8 @@ fn every_stop_has_a_mend_that_cures_it_and_harms_nothing() {
         let mends = mends_for(&plan, &book, &finding);
         let said = words(&mends);
         assert!(said.iter().any(|w| w.starts_with(begins)), "{name}: {} has {said:#?}", finding.text);
+        // Where the meal can be kept, nobody is told to leave it out.
+        assert!(said.iter().all(|w| !w.starts_with("Do not make") && !w.starts_with("Leave ")), "{name}: {said:?}");
         let grave = |all: &[Finding]| all.iter().filter(|f| f.speaks() && f.severity <= severity).count();
         for mend in mends {
             let after = apply(&plan, &mend.edit).unwrap_or_else(|e| panic!("{name}, {}: {e}", mend.words)).rotation;
@@ -224,6 +226,47 @@ fn every_stop_has_a_mend_that_cures_it_and_harms_nothing() {
         Code::CompanionTooOld,
     ];
     assert!(stops.iter().all(|s| seen.contains_key(s)), "{seen:?}");
+}
+
+#[test]
+fn what_went_off_before_it_was_made_into_something_is_made_into_it_sooner() {
+    // Soup of Monday's braise, made on Saturday for nobody yet.
+    let mut plan = window(cabbage(), 6);
+    with_dish(&mut plan, of_the_book("braise"));
+    with_dish(&mut plan, of_the_book("soup"));
+    plan.batches = vec![batch(1, "braise", 1, &[("middle", 600)]), from_batch(2, "soup", 6, 1, 200)];
+    serve(&mut plan, 1, SUPPER, 1, 300);
+    let found = words(&mends_for(&plan, &book(), &find(&plan, Code::CookedTooOld, Severity::Stop)));
+    assert_eq!(found.first().map(String::as_str), Some("Make Caraway soup on Thursday"), "{found:?}");
+}
+
+#[test]
+fn what_nothing_else_cures_is_left_out() {
+    // Six hours without power while the braise lay in the fridge; of it a soup is made for nobody yet.
+    let mut plan = window(cabbage(), 4);
+    with_dish(&mut plan, of_the_book("braise"));
+    with_dish(&mut plan, of_the_book("soup"));
+    plan.batches = vec![batch(1, "braise", 1, &[("middle", 600)]), from_batch(2, "soup", 3, 1, 200)];
+    serve(&mut plan, 1, SUPPER, 1, 300);
+    let at = |hour| Moment { day: DayNo(2), at: jiff::civil::time(hour, 0, 0, 0) };
+    plan.fridge = Fridge { cuts: vec![PowerCut { from: at(8), to: at(14) }], ..Fridge::default() };
+    let found = words(&mends_for(&plan, &book(), &find(&plan, Code::PowerCut, Severity::Stop)));
+    assert_eq!(found, ["Do not make Caraway soup on Wednesday"]);
+}
+
+#[test]
+fn what_is_eaten_before_it_is_made_may_be_made_by_then_with_all_that_goes_in() {
+    let mut plan = window(cabbage(), 4);
+    with_dish(&mut plan, of_the_book("braise"));
+    with_dish(&mut plan, of_the_book("soup"));
+    plan.batches = vec![batch(1, "braise", 3, &[("middle", 600)]), from_batch(2, "soup", 4, 1, 300)];
+    plan.meals
+        .entry(slot(2, SUPPER))
+        .or_default()
+        .servings
+        .push(tranche::rotation::Serving { portion: Portion::of(State::Cooked, 300), ..serving(2, 300) });
+    let found = words(&mends_for(&plan, &book(), &find(&plan, Code::BeforeMade, Severity::Stop)));
+    assert!(found.contains(&"Make all of it on Tuesday".to_string()), "{found:?}");
 }
 
 #[test]

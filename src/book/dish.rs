@@ -133,6 +133,25 @@ impl<'de> Deserialize<'de> for Dish {
     }
 }
 
+/// How long cooked rice keeps.
+const RICE_KEEPS: Days = Days(1);
+/// What has the word in its name and is no rice.
+const NO_RICE: &[&str] = &[
+    "vinegar",
+    "flour",
+    "noodle",
+    "paper",
+    "wine",
+    "starch",
+    "cake",
+    "cracker",
+    "oil",
+    "milk",
+    "syrup",
+    "cauliflower",
+    "licorice",
+];
+
 impl Dish {
     /// Whether the dish suits `part`.
     pub fn suits_part(&self, part: &PartId) -> bool {
@@ -149,6 +168,23 @@ impl Dish {
     pub fn suits_kind(&self, kind: &super::Kind) -> bool {
         let has_part = self.parts.is_empty() || self.parts.iter().any(|p| kind.part(p).is_some());
         self.suits_family(&kind.family) && (has_part || !self.from.is_empty())
+    }
+
+    /// Whether rice is eaten in it: boiled grains, no flour, noodle or vinegar of rice.
+    pub fn holds_rice(&self) -> bool {
+        let other = |name: &str| NO_RICE.iter().any(|w| name.contains(w));
+        // Names are lower case as a rule; a cook's own may not be.
+        let is_rice = |c: &Companion| {
+            let has = |name: &str| name.contains("rice") && !other(name);
+            if c.name.chars().any(char::is_uppercase) { has(&c.name.to_lowercase()) } else { has(&c.name) }
+        };
+        self.companions.iter().any(is_rice)
+    }
+
+    /// How long it keeps once it is made: as it says, and where rice is in it no longer than a day (UK Food Standards Agency,
+    /// leftovers: rice). What is put by keeps as it says.
+    pub fn keeps_safely(&self) -> Days {
+        if self.role != Role::Bank && self.keeps > RICE_KEEPS && self.holds_rice() { RICE_KEEPS } else { self.keeps }
     }
 
     /// Typical grams of the piece for `units` eaters, in the dish's state.

@@ -7,6 +7,7 @@
 use super::{Allergen, BookError, Companion, Contents, Diet, Dish, Substance, Twin, check::contents_by_words};
 use serde::Deserialize;
 use std::{
+    borrow::Cow,
     collections::HashMap,
     hash::{BuildHasherDefault, Hasher},
     sync::OnceLock,
@@ -191,7 +192,7 @@ impl Dish {
 
     /// Whether its company holds what this word names: a substance ("pork"), an allergen ("milk"), a companion or a form.
     pub fn holds_word(&self, word: &str) -> bool {
-        self.forms.iter().any(|f| f.to_lowercase() == word) || company_holds(&self.companions, &self.allergens, word)
+        self.forms.iter().any(|f| is_named(f, word)) || company_holds(&self.companions, &self.allergens, word)
     }
 
     /// Makes the diet and the allergens those that the company leaves: stricter ones that are stated stay.
@@ -225,17 +226,72 @@ impl Twin {
 fn company_holds(companions: &[Companion], allergens: &[Allergen], word: &str) -> bool {
     let by_name = |c: &Companion| {
         let contents = contents_of(&c.name).unwrap_or_else(|| contents_by_words(&c.name));
-        c.name.to_lowercase() == word || holds_word(contents, word)
+        is_named(&c.name, word) || holds_word(contents, word)
     };
-    allergens.iter().any(|a| a.word() == word) || companions.iter().any(by_name)
+    let stated = Contents::of(&[], allergens);
+    holds_word(stated, word) || companions.iter().any(by_name)
 }
 
-/// Whether something of these contents holds what a word names. Meat is beef, pork, poultry and any other.
+/// Words of people for several substances or allergens, or for one under another name.
+const MEANT: &[(&str, &[Substance], &[Allergen])] = &[
+    ("meat", &[Substance::Beef, Substance::Pork, Substance::Poultry, Substance::Meat], &[]),
+    ("dairy", &[Substance::Milk], &[Allergen::Milk]),
+    ("lactose", &[Substance::Milk], &[Allergen::Milk]),
+    ("shellfish", &[Substance::Crustacean, Substance::Mollusc], &[Allergen::Crustacean, Allergen::Mollusc]),
+    (
+        "seafood",
+        &[Substance::Fish, Substance::Crustacean, Substance::Mollusc],
+        &[Allergen::Fish, Allergen::Crustacean, Allergen::Mollusc],
+    ),
+    ("gluten", &[], &[Allergen::Wheat, Allergen::OtherGluten]),
+    ("tree nut", &[], &[Allergen::Nuts]),
+    ("soy", &[], &[Allergen::Soya]),
+    ("sulfite", &[], &[Allergen::Sulphite]),
+    ("booze", &[Substance::Alcohol], &[]),
+    ("gelatin", &[Substance::Gelatine], &[]),
+];
+
+/// One of several: "eggs" is "egg", "anchovies" is "anchovy", "tomatoes" is "tomato".
+fn single(word: &str) -> Cow<'_, str> {
+    match word.strip_suffix("ies") {
+        Some(stem) if stem.len() > 2 => Cow::Owned(format!("{stem}y")),
+        _ => Cow::Borrowed(word.strip_suffix("oes").map_or_else(
+            || word.strip_suffix('s').filter(|s| s.len() > 1 && !s.ends_with('s')).unwrap_or(word),
+            |stem| &word[..stem.len() + 1],
+        )),
+    }
+}
+
+/// Whether something of these contents holds what a word names, in the singular or the plural. Meat is beef, pork, poultry and any
+/// other; dairy, shellfish, seafood and gluten are what people mean by them.
 pub fn holds_word(contents: Contents, word: &str) -> bool {
-    let meat = [Substance::Beef, Substance::Pork, Substance::Poultry, Substance::Meat];
-    let named = |s: &Substance| s.word() == word || word == "meat" && meat.contains(s);
-    Substance::ALL.iter().any(|s| named(s) && contents.holds(*s))
-        || Allergen::ALL.iter().any(|a| a.word() == word && contents.carries(*a))
+    let word = single(word);
+    let meant = MEANT.iter().filter(|(m, ..)| *m == word);
+    let mut meant = meant.map(|(_, substances, allergens)| {
+        substances.iter().any(|s| contents.holds(*s)) || allergens.iter().any(|a| contents.carries(*a))
+    });
+    meant.any(|held| held)
+        || Substance::ALL.iter().any(|s| single(s.word()) == word && contents.holds(*s))
+        || Allergen::ALL.iter().any(|a| single(a.word()) == word && contents.carries(*a))
+}
+
+/// Whether a name says that it is what a word names: "cured ham" is ham and "red wine" is wine; "red wine vinegar" is no wine, and
+/// "coconut milk" no milk, for they do not hold what wine and milk hold.
+pub fn is_named(name: &str, word: &str) -> bool {
+    let lower = |s: &str| s.to_lowercase();
+    let (name, word) = (lower(name), lower(word));
+    if name == word {
+        return true;
+    }
+    let words = |s: &str| -> Vec<String> {
+        s.split(|c: char| !c.is_alphabetic()).filter(|w| !w.is_empty()).map(|w| single(w).into_owned()).collect()
+    };
+    let (all, wanted) = (words(&name), words(&word));
+    if wanted.is_empty() || !all.windows(wanted.len()).any(|w| w == wanted.as_slice()) {
+        return false;
+    }
+    let held = contents_of(&name).unwrap_or_else(|| contents_by_words(&name));
+    contents_of(&word).is_none_or(|asked| held.and(asked) == held)
 }
 
 // Asked for each eater of each serving, many times a judgement: the cheap answers come first.
@@ -283,6 +339,36 @@ mod tests {
             ("beef mince", Substance::Beef),
         ] {
             assert!(contents_of(name).is_some_and(|c| c.holds(held)), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_vow_is_meant_as_people_say_it() {
+        for (name, word, held) in [
+            ("egg noodles", "eggs", true),
+            ("cured ham", "ham", true),
+            ("ham stock", "hams", true),
+            ("red wine", "wine", true),
+            ("red wine vinegar", "wine", false),
+            ("coconut milk", "milk", false),
+            ("coconut milk", "dairy", false),
+            ("soured cream", "dairy", true),
+            ("peanut butter", "butter", false),
+            ("prawns", "shellfish", true),
+            ("mussels", "seafood", true),
+            ("anchovies", "anchovy", true),
+            ("breadcrumbs", "gluten", true),
+            ("rolled oats", "gluten", true),
+            ("walnuts", "nut", true),
+            ("spring onion", "onions", true),
+            ("tomatoes", "tomato", true),
+            ("tofu", "soy", true),
+            ("chicken stock", "chicken", true),
+            ("eggplant", "egg", false),
+            ("hamburger buns", "ham", false),
+        ] {
+            let contents = contents_of(name).unwrap_or_else(|| contents_by_words(name));
+            assert_eq!(is_named(name, word) || holds_word(contents, word), held, "{name}, never {word}");
         }
     }
 

@@ -26,7 +26,7 @@ pub use coverage::{FamilyCoverage, coverage, entries_without_source};
 pub use dish::{Care, Caution, Companion, CompanionMeasure, Dish, Leftover, Role, Step, StepPlace, Twin};
 pub(crate) use family::one_in_file as family_in_file;
 pub use family::{family_name, family_now};
-pub use fare::{Fare, contents_of, holds_word};
+pub use fare::{Fare, contents_of, holds_word, is_named};
 pub use ids::{DishId, KindId, PartId, is_slug};
 pub use kind::{CupMass, CutForm, CutKeeping, FormYield, Kind, KindPart, StandIn, TrimShare, WholeKeeping, minutes_words};
 pub use profile::{Graded, Profile, Taste};

@@ -41,8 +41,10 @@ struct Rule {
     /// Its part of the name of a finding.
     key: &'static str,
     for_whom: &'static [Care],
-    /// A dish whose own caution holds one of these words has said it already.
+    /// A dish whose own caution for these eaters holds one of these words has said it already.
     said_by: &'static [&'static str],
+    /// Whether a caution for everybody may have said it, too. Where its words also mean other things ("taste a raw crumb"), not.
+    by_all: bool,
     /// What in the plate it is about; nothing where it is not about this plate.
     finds: fn(&Plate) -> Option<String>,
     advice: &'static str,
@@ -54,6 +56,7 @@ const RULES: &[Rule] = &[
         key: "honey",
         for_whom: &[Care::UnderFive],
         said_by: &["honey"],
+        by_all: true,
         finds: |p| p.companion(|c| contents_of(&c.name).is_some_and(|known| known.holds(Substance::Honey))),
         advice: "none for a child under one year",
         source: "UK NHS, foods to avoid giving babies; from memory",
@@ -62,15 +65,44 @@ const RULES: &[Rule] = &[
         key: "alcohol",
         for_whom: &[Care::UnderFive, Care::Pregnant],
         said_by: &["alcohol", "wine", "flamb"],
+        by_all: true,
         finds: |p| p.companion(|c| contents_of(&c.name).is_some_and(|known| known.holds(Substance::Alcohol))),
         advice: "cooking does not take all of the alcohol away; make this plate without it",
         source: "USDA Table of Nutrient Retention Factors: 5 to 85 % is left; from memory",
     },
     Rule {
+        key: "liver",
+        for_whom: &[Care::Pregnant],
+        said_by: &["liver"],
+        by_all: false,
+        finds: |p| p.companion(|c| has(&c.name, &["liver", "pâté", "pate", "foie gras", "haggis"])),
+        advice: "no liver and no pâté: too much vitamin A for a child not yet born, and listeria in the pâté",
+        source: "UK NHS, foods to avoid in pregnancy; from memory",
+    },
+    Rule {
+        key: "big-fish",
+        for_whom: &[Care::Pregnant, Care::UnderFive],
+        said_by: &["mercury"],
+        by_all: false,
+        finds: |p| p.companion(|c| has(&c.name, &["swordfish", "shark", "marlin"])),
+        advice: "none of these fish: they hold much mercury",
+        source: "UK NHS, fish and shellfish; from memory",
+    },
+    Rule {
+        key: "raw-shellfish",
+        for_whom: ALL,
+        said_by: &["oyster"],
+        by_all: false,
+        finds: |p| p.companion(|c| has(&c.name, &["oyster"]) && !has(&c.name, &["sauce", "mushroom", "smoked"]) && !p.hot),
+        advice: "no raw shellfish; cook them through",
+        source: "UK NHS, foods to avoid in pregnancy; from memory",
+    },
+    Rule {
         key: "sprouts",
         for_whom: ALL,
         said_by: &["sprout"],
-        finds: |p| p.companion(|c| has(&c.name, &["bean sprouts", "alfalfa", "sprouted"]) && !p.hot),
+        by_all: false,
+        finds: |p| p.companion(|c| has(&c.name, &["bean sprouts", "beansprouts", "alfalfa", "sprouted"]) && !p.hot),
         advice: "no raw sprouts; cook them steaming hot or leave them off",
         source: "FDA and UK FSA on sprouted seeds; from memory",
     },
@@ -78,6 +110,7 @@ const RULES: &[Rule] = &[
         key: "soft-cheese",
         for_whom: ALL,
         said_by: &["cheese"],
+        by_all: false,
         finds: |p| p.companion(|c| has(&c.name, SOFT_CHEESES) && !p.hot),
         advice: "no mould-ripened or blue soft cheese unless it is cooked steaming hot",
         source: "UK NHS, foods to avoid in pregnancy; from memory",
@@ -86,6 +119,7 @@ const RULES: &[Rule] = &[
         key: "cured-fish",
         for_whom: OLD_WEAK_EXPECTING,
         said_by: &["smoked", "raw-cured", "cured fish"],
+        by_all: false,
         finds: |p| p.companion(|c| has(&c.name, CURED_FISH) && !p.hot),
         advice: "no cured or cold-smoked fish unless it is cooked steaming hot",
         source: "UK FSA and Food Standards Scotland on listeria in ready-to-eat smoked fish, 2023; from memory",
@@ -94,6 +128,7 @@ const RULES: &[Rule] = &[
         key: "raw-fish",
         for_whom: ALL,
         said_by: &["raw"],
+        by_all: false,
         finds: |p| {
             let kind = &p.index.rotation.kind;
             (kind.animal && kind.diet == Diet::Pescatarian && p.piece == Some(None)).then(|| format!("raw {}", kind.name))
@@ -105,6 +140,7 @@ const RULES: &[Rule] = &[
         key: "raw-meat",
         for_whom: ALL,
         said_by: &["raw", "crisp"],
+        by_all: false,
         finds: |p| p.companion(|c| has(&c.name, CURED_MEATS) && !p.hot),
         advice: "cured meat is raw meat; cook it for this plate or leave it off",
         source: "UK NHS, foods to avoid in pregnancy; from memory",
@@ -113,6 +149,7 @@ const RULES: &[Rule] = &[
         key: "cold-meat",
         for_whom: ALL,
         said_by: &["cold"],
+        by_all: true,
         finds: |p| {
             let kind = &p.index.rotation.kind;
             let age = p.piece.flatten().filter(|age| kind.animal && !p.hot && *age > 1)?;
@@ -125,6 +162,7 @@ const RULES: &[Rule] = &[
         key: "soft-egg",
         for_whom: ALL,
         said_by: &["egg"],
+        by_all: true,
         finds: |p| {
             let names = std::iter::once(&p.dish.name).chain(&p.dish.forms);
             let soft = |n: &&String| has(n, &["fried egg", "poached egg", "soft egg", "runny", "soft-boiled", "raw egg"]);
@@ -137,8 +175,10 @@ const RULES: &[Rule] = &[
         key: "choking",
         for_whom: &[Care::UnderFive],
         said_by: &["choke", "nuts", "grate", "small", "thin", "shred"],
+        by_all: false,
         finds: |p| {
-            let round = |c: &&Companion| has(&c.name, ROUND) && !has(&c.name, &["ground", "butter", "flour", "oil", "paste"]);
+            let fine = |c: &Companion| has(&c.name, &["ground ", "butter", "flour", "oil", "paste", "extract", "milk"]);
+            let round = |c: &&Companion| has(&c.name, ROUND) && (!fine(c) || has(&c.name, &["ground nuts"]));
             let raw = |c: &&Companion| !p.dish.cooked && has(&c.name, HARD);
             let beside = p.companions.iter().find(|c| round(c) || raw(c)).map(|c| c.name.clone());
             beside.or_else(|| p.hard_pieces())
@@ -148,18 +188,72 @@ const RULES: &[Rule] = &[
     },
 ];
 
-const SOFT_CHEESES: &[&str] =
-    &["brie", "camembert", "blue cheese", "gorgonzola", "roquefort", "stilton", "goat's cheese", "goats cheese", "taleggio"];
-const CURED_FISH: &[&str] = &["smoked salmon", "smoked trout", "smoked mackerel", "smoked fish", "gravlax", "cured salmon"];
-const CURED_MEATS: &[&str] =
-    &["salami", "prosciutto", "air-dried ham", "parma ham", "serrano", "chorizo", "coppa", "bresaola", "pancetta"];
+const SOFT_CHEESES: &[&str] = &[
+    "brie",
+    "camembert",
+    "blue cheese",
+    "cambozola",
+    "chèvre",
+    "chevre",
+    "danish blue",
+    "gorgonzola",
+    "roquefort",
+    "stilton",
+    "goat's cheese",
+    "goats cheese",
+    "queso fresco",
+    "taleggio",
+    "vacherin",
+];
+const CURED_FISH: &[&str] = &[
+    "smoked salmon",
+    "smoked trout",
+    "smoked mackerel",
+    "smoked fish",
+    "smoked eel",
+    "smoked halibut",
+    "smoked haddock",
+    "gravlax",
+    "gravadlax",
+    "gravad",
+    "lox",
+    "cured salmon",
+    "cured fish",
+];
+const CURED_MEATS: &[&str] = &[
+    "salami",
+    "prosciutto",
+    "air-dried ham",
+    "air dried ham",
+    "cured ham",
+    "parma ham",
+    "serrano",
+    "spanish ham",
+    "jamon",
+    "jamón",
+    "speck",
+    "chorizo",
+    "nduja",
+    "coppa",
+    "guanciale",
+    "bresaola",
+    "pancetta",
+    "pepperoni",
+];
 const ROUND: &[&str] = &[
     "grapes",
     "cherries",
     "cherry tomatoes",
+    "blueberries",
+    "gooseberries",
     "olives",
     "popcorn",
+    "marshmallows",
+    "jelly cubes",
+    "frankfurters",
+    "hot dogs",
     "nuts",
+    "groundnuts",
     "almonds",
     "hazelnuts",
     "walnuts",
@@ -267,8 +361,8 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
 /// Whether a caution of the dish for this eater speaks of the matter already: nothing is said twice.
 fn says_it_itself(cautions: &[(&[Care], String)], rule: &Rule, eater: &Eater) -> bool {
     cautions.iter().any(|(for_whom, text)| {
-        let concerns = for_whom.is_empty() || for_whom.iter().any(|w| eater.care.contains(w));
-        concerns && rule.said_by.iter().any(|w| text.contains(w))
+        let concerns = for_whom.iter().any(|w| eater.care.contains(w));
+        (concerns || for_whom.is_empty() && rule.by_all) && rule.said_by.iter().any(|w| text.contains(w))
     })
 }
 
@@ -327,6 +421,16 @@ mod tests {
             (&["grapes"], hot(dish("bake")), Care::UnderFive, "choking"),
             (&["hazelnuts"], dish("bake"), Care::UnderFive, "choking"),
             (&["carrots"], raw_dish("slaw"), Care::UnderFive, "choking"),
+            (&["groundnuts"], dish("sauce"), Care::UnderFive, "choking"),
+            (&["marshmallows"], dish("sauce"), Care::UnderFive, "choking"),
+            (&["chicken livers"], hot(dish("pan")), Care::Pregnant, "liver"),
+            (&["mushroom pâté"], dish("toast"), Care::Pregnant, "liver"),
+            (&["swordfish"], hot(dish("pan")), Care::UnderFive, "big-fish"),
+            (&["oysters"], raw_dish("plate"), Care::Elderly, "raw-shellfish"),
+            (&["beansprouts"], raw_dish("salad"), Care::Pregnant, "sprouts"),
+            (&["cured ham"], raw_dish("plate"), Care::Pregnant, "raw-meat"),
+            (&["lox"], raw_dish("plate"), Care::Unwell, "cured-fish"),
+            (&["chèvre"], raw_dish("salad"), Care::Pregnant, "soft-cheese"),
         ] {
             assert_eq!(told(&[care], with(names, dish.clone())), [key], "{names:?}");
             assert_eq!(told(&[], with(names, dish.clone())), [""; 0], "{names:?} for a grown eater");
@@ -345,6 +449,8 @@ mod tests {
             (&["coconut milk"], dish("curry")),
             (&["carrots"], dish("stew")),
             (&["brussels sprouts"], raw_dish("slaw")),
+            (&["oyster sauce"], dish("sauce")),
+            (&["ground almonds", "almond extract"], dish("cake")),
         ] {
             assert_eq!(told(Care::ALL, with(names, dish)), [""; 0], "{names:?}");
         }
@@ -359,6 +465,16 @@ mod tests {
         };
         let bake = Dish { cautions: vec![caution], ..with(&["hazelnuts"], dish("bake")) };
         assert_eq!(told(&[Care::UnderFive], bake), [""; 0]);
+    }
+
+    #[test]
+    fn a_word_for_everybody_about_something_else_hides_nothing() {
+        let crumb = Caution { for_whom: vec![], text: "Taste a raw crumb of it first.".into(), source: "practice".into() };
+        let plate = Dish { cautions: vec![crumb], ..with(&["salami"], raw_dish("plate")) };
+        assert_eq!(told(&[Care::Pregnant], plate), ["raw-meat"]);
+        let apart = Caution { for_whom: vec![Care::UnderFive], text: "Cut it small.".into(), source: "practice".into() };
+        let plate = Dish { cautions: vec![apart], ..with(&["salami"], raw_dish("plate")) };
+        assert_eq!(told(&[Care::Pregnant], plate), ["raw-meat"], "said to the youngest alone");
     }
 
     #[test]

@@ -3,16 +3,16 @@
 use super::{
     Code, Finding, Severity,
     cooling::{
-        Advice, CAVEAT, Chill, Chilled, Place, Round, Spare, Stay, Vessel, advise, advise_with, chill, question_of,
+        Advice, CAVEAT, Chill, Chilled, Place, Round, Spare, Stay, Vessel, advise, advise_with, chill, kept_back, question_of,
         question_of_whole,
     },
-    index::Index,
+    index::{Index, Made},
     words::{grams, listed},
 };
 use crate::{
     book::Role,
     quantity::{DayNo, Grams},
-    rotation::{BatchId, KeptBack, Rotation},
+    rotation::{BatchId, KeptBack, RICE_ON_THE_COUNTER, Rotation},
 };
 use std::{
     collections::HashMap,
@@ -115,6 +115,7 @@ pub(super) fn of(index: &Index) -> Vec<Finding> {
     }
     for made in &index.batches {
         let batch = made.batch;
+        findings.extend(rice_left_out(index, made));
         // Most of it is eaten at once: a look at the grams spares the reckoning.
         let today = made.servings.iter().filter(|(place, _)| index.sittings[*place].slot.day == batch.day);
         let eaten: u32 = today.map(|(_, s)| s.portion.get()).fold(0, u32::saturating_add);
@@ -136,6 +137,26 @@ pub(super) fn of(index: &Index) -> Vec<Finding> {
         });
     }
     findings
+}
+
+/// Rice that stands on the counter for longer than its hour, as a file may say that another dish did before.
+fn rice_left_out(index: &Index, made: &Made) -> Option<Finding> {
+    let rotation = index.rotation;
+    let boxing = rotation.storage.boxing(KeptBack::Batch(made.batch.id)).filter(|b| b.counter > RICE_ON_THE_COUNTER)?;
+    let dish = made.dish.filter(|d| d.holds_rice())?;
+    kept_back(rotation, made.batch.id)?;
+    let text = format!(
+        "{}, {}: {} min on the counter, and there is rice in it: it is in the fridge within {RICE_ON_THE_COUNTER} (UK Food Standards \
+         Agency, rice)",
+        index.where_made(made),
+        dish.name,
+        boxing.counter
+    );
+    let finding = Finding::new(Severity::Caution, Code::Cooling, format!("{}/rice", made.key()), text).of(made.batch.id);
+    Some(match index.first_meal(made) {
+        Some(slot) => finding.at(slot),
+        None => finding,
+    })
 }
 
 /// The same of a rotation that nobody has looked up yet.

@@ -180,7 +180,7 @@ fn clocks_of(index: &Index, cold: &Cold, place: usize, made: &Made, dish: &Dish,
             frozen: Days(0),
             thawed: false,
         },
-        false => cold.clock(batch.day, dish.keeps, Reason::Keeps(place)).from(made.minute),
+        false => cold.clock(batch.day, dish.keeps_safely(), Reason::Keeps(place)).from(made.minute),
     };
     let mut limits = vec![own];
     let mut tender = Vec::new();

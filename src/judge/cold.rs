@@ -25,6 +25,8 @@ const MADE_EARLY: i64 = 6 * 60;
 const NOON: i64 = 12 * 60;
 /// How long perishable food may be out of the cold: two hours in all (USDA FSIS, the 2-hour rule).
 const OUT_OF_THE_COLD: i64 = 2 * 60;
+/// How long a fridge needs until it is cold again after a power cut (house rule, no source).
+const COLD_AGAIN: i64 = 2 * 60;
 
 /// The fridge of a rotation, asked by the clocks.
 pub(super) struct Cold<'a> {
@@ -38,12 +40,12 @@ pub(super) struct Cold<'a> {
 impl<'a> Cold<'a> {
     pub fn of(rotation: &'a Rotation) -> Cold<'a> {
         let fridge = &rotation.fridge;
-        let is_long = |c: &&PowerCut| {
-            let minutes = c.minutes() + if may_hide_an_hour(rotation, c) { 60 } else { 0 };
+        let is_long = |(cut, minutes): &(PowerCut, i64)| {
+            let minutes = minutes + if may_hide_an_hour(rotation, cut) { 60 } else { 0 };
             !Unpowered::Fridge.is_safe(minutes as f64 / 60.0)
         };
         let warm = fridge.runs_at.is_some_and(|c| safe_rate(c) > 1.0);
-        Cold { rotation, fridge, long: fridge.cuts.iter().filter(is_long).copied().collect(), warm }
+        Cold { rotation, fridge, long: run_together(&fridge.cuts).into_iter().filter(is_long).map(|(c, _)| c).collect(), warm }
     }
 
     /// Whether it is as limits take it.
@@ -168,6 +170,11 @@ impl<'a> Cold<'a> {
         })
     }
 
+    /// When an opened pack of something perishable that lies in the fridge from this minute on is lost.
+    pub fn pack_lost(&self, since: i64) -> Option<Lost> {
+        self.lies(since, None)
+    }
+
     /// Whether a meal comes too late for food that is lost.
     pub fn is_lost_at(&self, lost: Lost, slot: crate::rotation::Slot) -> bool {
         let at = self.rotation.mealtimes.iter().find(|m| m.id == slot.mealtime).and_then(|m| m.at);
@@ -175,6 +182,22 @@ impl<'a> Cold<'a> {
         let at = at.map_or(i64::from(slot.day.0) * DAY + DAY - 1, |at| Moment { day: slot.day, at }.minutes());
         lost.at_once || at > lost.from
     }
+}
+
+/// The power cuts, in order, with the minutes without power; those that follow on each other before the fridge is cold again are
+/// one. It is taken to need two hours (house rule, no source): four hours off, one on and four off are no two short cuts.
+fn run_together(cuts: &[PowerCut]) -> Vec<(PowerCut, i64)> {
+    let mut all: Vec<(PowerCut, i64)> = Vec::with_capacity(cuts.len());
+    for cut in cuts {
+        match all.last_mut() {
+            Some((last, minutes)) if cut.from.minutes() - last.to.minutes() < COLD_AGAIN => {
+                last.to = cut.to;
+                *minutes += cut.minutes();
+            }
+            _ => all.push((*cut, cut.minutes())),
+        }
+    }
+    all
 }
 
 /// Whether the clock on the wall may have gone back an hour during a cut, so that it lasted longer than it looks.
@@ -194,7 +217,7 @@ pub(super) struct Lost {
 }
 
 /// The minute at which a batch counts as made: with the first meal of that day that eats of it, else early.
-fn made_at(made: &Made) -> i64 {
+pub(super) fn made_at(made: &Made) -> i64 {
     made.minute.unwrap_or(i64::from(made.batch.day.0) * DAY + MADE_EARLY)
 }
 

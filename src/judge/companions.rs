@@ -2,14 +2,14 @@
 
 use super::{
     Code, Finding, Severity,
-    cold::Cold,
+    cold::{Cold, made_at},
     index::Index,
     needs::{CompanionNeed, needs_of},
     sight::Sight,
     words::{against, listed},
 };
 use crate::{
-    book::CompanionMeasure,
+    book::{CompanionMeasure, Substance, contents_of},
     quantity::{DayNo, grouped, write_units},
     rotation::{Rotation, capital},
 };
@@ -162,7 +162,16 @@ fn open_packs<'a>(
     let (rotation, name, measure) = (index.rotation, need.name, need.measure);
     let word = need.pack_word.unwrap_or("pack");
     let mut open: Option<(DayNo, f64)> = None;
+    // From when on the open one lay in the fridge.
+    let mut since = 0;
     let mut last_use = None;
+    let lost =
+        |since: i64, by: i64| cold.pack_lost(since).filter(|l| l.from < by && spoils_in_the_warmth(name)).map(|lost| lost.cut);
+    // What a power cut ends is not eaten after it.
+    let use_by = |opened: DayNo, since: i64| {
+        let kept = opened.plus(cold.limit(opened, published));
+        lost(since, i64::MAX).map_or(kept, |cut| kept.min(cut.from.day.max(opened)))
+    };
     for used in &need.uses {
         let Some(made) = index.made(used.batch) else { continue };
         let (today, mut amount) = (used.day, used.amount);
@@ -171,15 +180,19 @@ fn open_packs<'a>(
             let age = today.since(opened);
             let keeps = cold.limit(opened, published);
             let warm = if keeps < published { format!(", {}", cold.because()) } else { String::new() };
-            if age > keeps {
-                let text = format!(
-                    "{}, {}: {name} opened {}, {}{warm}; the last day is {}",
-                    index.where_made(made),
-                    made.name(),
-                    rotation.day_name(opened),
-                    against(age, keeps),
-                    rotation.day_name(opened.plus(keeps))
-                );
+            let place = || format!("{}, {}: {name} opened {}", index.where_made(made), made.name(), rotation.day_name(opened));
+            let cut = lost(since, made_at(made));
+            if age > keeps || cut.is_some() {
+                let text = match cut.filter(|_| age <= keeps) {
+                    Some(cut) => {
+                        let when = cut.words(rotation);
+                        format!("{} lay in a fridge without power for over 4 hours, {when}; throw it away", place())
+                    }
+                    None => {
+                        let last = rotation.day_name(opened.plus(keeps));
+                        format!("{}, {}{warm}; the last day is {last}", place(), against(age, keeps))
+                    }
+                };
                 let about = format!("{name}/{}", made.key());
                 let finding = Finding::new(Severity::Stop, Code::CompanionTooOld, about, text).of(made.batch.id);
                 findings.push(match index.first_meal(made) {
@@ -200,15 +213,49 @@ fn open_packs<'a>(
             let packs = (amount / pack - SCRAPED).ceil().max(1.0);
             let left = (packs * pack - amount).max(0.0);
             open = Some((today, left));
-            let use_by = today.plus(cold.limit(today, published));
+            since = made_at(made);
+            let use_by = use_by(today, since);
             let emptied = (left < pack * SCRAPED).then_some(today);
             packs_opened.push(PackOpen { name, word, opened: today, use_by, emptied });
         }
         open = open.filter(|(_, left)| *left >= pack * SCRAPED);
     }
     let ((opened, left), last_use) = open.zip(last_use)?;
-    let use_by = opened.plus(cold.limit(opened, published));
+    let use_by = use_by(opened, since);
     Some(PackLeft { name, measure, pack, word, left, opened, last_use, use_by })
+}
+
+/// Whether what is opened is thrown away after four hours without cold: milk and all that is soft of it, meat, fish, shellfish, egg,
+/// tofu, and what comes boiled out of a tin. Hard cheese, butter, bread, herbs and preserves keep (US FoodSafety.gov, Food Safety
+/// During Power Outage; from memory).
+fn spoils_in_the_warmth(name: &str) -> bool {
+    const KEEP: &[&str] = &[
+        "hard cheese",
+        "cheddar",
+        "parmesan",
+        "pecorino",
+        "grana padano",
+        "gruyère",
+        "gruyere",
+        "emmental",
+        "gouda",
+        "manchego",
+        "edam",
+        "butter",
+        "ghee",
+        "anchovies",
+        "anchovy",
+        "fish sauce",
+        "chocolate",
+        "pickled herring",
+    ];
+    const LOST: &[&str] =
+        &["tofu", "tempeh", "beans", "chickpeas", "lentils", "coconut milk", "stock", "broth", "hummus", "houmous", "passata"];
+    let lower = name.to_lowercase();
+    let has = |words: &[&str]| words.iter().any(|w| lower.contains(w));
+    let animal =
+        || contents_of(name).is_some_and(|c| c.substances().iter().any(|s| !matches!(s, Substance::Alcohol | Substance::Honey)));
+    (animal() || has(LOST)) && !has(KEEP)
 }
 
 /// "50 g"; counts to the half: "2", "1.5".
@@ -275,6 +322,33 @@ mod tests {
             stops(6),
             ["Stop companion-keeping: Saturday supper, Bake: cream opened Tuesday, 4 days against 3; the last day is Friday"]
         );
+    }
+
+    #[test]
+    fn a_power_cut_ends_what_is_soft_and_open_and_leaves_what_is_hard() {
+        use crate::rotation::{Moment, PowerCut};
+        // Opened on Monday, at what hour nobody says, and wanted again on Wednesday.
+        let said_of = |name: &str, from: (i16, i8), to: (i16, i8)| {
+            let mut plan = Plan::cabbage(4);
+            let of = || vec![pack(name, 0.0, 40.0, 100.0, 21, "pack")];
+            plan.cook(supper(1), with(of(), dish("a")), "middle", 100);
+            plan.cook(supper(3), with(of(), dish("b")), "middle", 100);
+            let at = |(day, hour): (i16, i8)| Moment { day: DayNo(day), at: jiff::civil::time(hour, 0, 0, 0) };
+            plan.rotation.fridge.cuts = vec![PowerCut { from: at(from), to: at(to) }];
+            said(&companions(&plan.rotation))
+        };
+        let lost = "Stop companion-keeping: Wednesday supper, B: cream opened Monday lay in a fridge without power for over 4 hours, \
+                    Tuesday 08:00 to 13:00; throw it away";
+        assert_eq!(said_of("cream", (2, 8), (2, 13))[0], lost);
+        for name in ["prawns", "cured ham", "white beans", "tofu", "soft cheese"] {
+            assert!(said_of(name, (2, 8), (2, 13))[0].contains("throw it away"), "{name}");
+        }
+        for name in ["hard cheese", "butter", "parsley", "anchovies", "dark chocolate"] {
+            assert!(said_of(name, (2, 8), (2, 13)).iter().all(|s| !s.starts_with("Stop")), "{name}");
+        }
+        for (from, to) in [((2, 8), (2, 12)), ((0, 8), (0, 13)), ((4, 8), (4, 13))] {
+            assert!(said_of("cream", from, to).iter().all(|s| !s.starts_with("Stop")), "{from:?} {to:?}");
+        }
     }
 
     #[test]

@@ -108,7 +108,10 @@ pub(super) fn diet(rotation: &crate::rotation::Rotation) -> Vec<Finding> {
 fn contents(index: &Index) -> Vec<Contents> {
     let kind = &index.rotation.kind;
     // A piece of a kind that the book does not know is what its kind says.
-    let piece = (Allergens::of(&kind.allergens), kind.diet, contents_of(&kind.name).unwrap_or_default(), false);
+    // What its name says, a kind of the cook's own may have left unsaid.
+    let named = contents_of(&kind.name).unwrap_or_default();
+    let allergens = Allergens::of(&kind.allergens).and(Allergens::of(&named.allergens()));
+    let piece = (allergens, kind.diet, named, false);
     let mut all = vec![Contents::of(piece); index.batches.len()];
     for &place in &index.order {
         let made = &index.batches[place];
@@ -240,7 +243,7 @@ fn barred(
             Some(twin) => twin.holds_word(word),
         };
         // Of what it is made from, the names of the company are gone; what it holds is known.
-        let from = || made.sources.iter().any(|&s| index.batches[s].dish.is_some_and(|d| d.holds_word(word)));
+        let from = || made_from(index, place).into_iter().any(|s| index.batches[s].dish.is_some_and(|d| d.holds_word(word)));
         named
             || in_pot.is_some_and(|(holds, allergens)| {
                 holds_word(holds, word) || allergens.words() == word || from() || piece_is(rotation, word)
@@ -261,6 +264,18 @@ fn barred(
     };
     let about = format!("{}/{}/{}{about}", made.key(), slot_key(sitting.slot), eater.id.0);
     Some(Finding::new(severity, Code::Barred, about, text).at(sitting.slot).of(made.batch.id).for_eater(eater.id))
+}
+
+/// The places of all batches that one is made from, and those from, and so on.
+fn made_from(index: &Index, place: usize) -> Vec<usize> {
+    let mut all = index.batches[place].sources.to_vec();
+    let mut next = 0;
+    while let Some(&source) = all.get(next) {
+        let more: Vec<usize> = index.batches[source].sources.iter().copied().filter(|s| !all.contains(s)).collect();
+        all.extend(more);
+        next += 1;
+    }
+    all
 }
 
 /// A companion that nobody knows, for one who must know.

@@ -47,7 +47,7 @@ const WORDS: &[Word] = &[
         key: "rice",
         said_by: &["rice"],
         once: false,
-        finds: |c| c.company(&["rice"], &["vinegar", "flour", "noodle", "paper", "wine", "starch"]).filter(|_| c.dish.cooked),
+        finds: |c| (c.dish.cooked && c.dish.holds_rice()).then(|| ("rice".into(), None)),
         text: "in the fridge within an hour of leaving the heat, eaten by the next day, reheated once and steaming right through",
         source: "UK Food Standards Agency, leftovers: rice",
     },

@@ -7,6 +7,7 @@ mod boxes;
 mod candidate;
 mod clock;
 mod cost;
+mod leave_out;
 mod mass;
 mod packs;
 mod parts;
@@ -115,17 +116,20 @@ fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<C
             if matches!(finding.code, Code::RawTooOld | Code::CutTooOld) {
                 all.extend(clock::before_it_goes_off(rotation, book, finding));
             }
+            all.extend(leave_out::left_out(rotation, finding));
             all
         }
         Code::Reheated => {
             let mut all = clock::warmed_once(rotation, finding);
             all.extend(cold_dishes(rotation, book, finding));
+            all.extend(leave_out::left_out(rotation, finding));
             all
         }
         Code::CompanionTooOld => {
             let mut all = clock::earlier_meals(rotation, finding);
             all.extend(clock::earlier_makings(rotation, finding));
             all.extend(another_dish(rotation, book, finding));
+            all.extend(leave_out::left_out(rotation, finding));
             all
         }
         Code::BoiledThrough => {
@@ -137,9 +141,16 @@ fn candidates(rotation: &Rotation, book: &Shelf<'_>, finding: &Finding) -> Vec<C
             let mut all = clock::earlier_meals(rotation, finding);
             all.extend(clock::afresh(rotation, finding));
             all.extend(clock::after_the_cut(rotation, finding));
+            all.extend(leave_out::left_out(rotation, finding));
             all
         }
-        Code::Frozen => clock::out_of_the_freezer(rotation, finding),
+        Code::Frozen => {
+            let mut all = clock::out_of_the_freezer(rotation, finding);
+            all.extend(clock::later_meals(rotation, finding));
+            all.extend(another_dish(rotation, book, finding));
+            all.extend(leave_out::left_out(rotation, finding));
+            all
+        }
         Code::FrozenLong => clock::shorter_in_the_freezer(rotation, finding),
         Code::RawLast => clock::earlier_meals(rotation, finding),
         Code::LastDay => clock::candidates(rotation, finding),
@@ -181,6 +192,8 @@ struct Cured {
     sort: candidate::Sort,
     /// Mends that keep what was planned stand before all that do not.
     rank: (Loses, Badness, u32),
+    /// Whether it was tried for want of anything else.
+    last: bool,
 }
 
 /// Stops, warnings and cautions that still speak. Notes are good to know and weigh nothing.
@@ -222,7 +235,11 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
     let of_packs = matches!(finding.code, Code::CompanionLeft | Code::CompanionWaste);
     let before = (judges.whole)(rotation);
     let mut cured: Vec<Cured> = Vec::new();
-    for candidate in candidates.into_iter().take(MAX_TRIALS) {
+    let (last, likely): (Vec<Candidate>, Vec<Candidate>) = candidates.into_iter().partition(|c| c.last);
+    for candidate in likely.into_iter().take(MAX_TRIALS).chain(last) {
+        if candidate.last && cured.iter().any(|c| !c.last) {
+            break;
+        }
         let Ok(done) = apply(rotation, &candidate.edit) else { continue };
         let uses_up = of_packs && packs::uses_up(rotation, &done.rotation, finding);
         let no_cure = if of_packs { !uses_up } else { !cures(&before.findings, &(judges.alone)(&done.rotation), finding) };
@@ -246,6 +263,7 @@ fn choose(rotation: &Rotation, candidates: Vec<Candidate>, finding: &Finding, ju
             leads_to: done.rotation,
             sort: candidate.sort,
             rank,
+            last: candidate.last,
         });
     }
     // Stable: among equals the likelier comes first.
@@ -354,7 +372,7 @@ fn raised<'n>(old: &[Finding], new: &'n [Finding], finding: &Finding) -> Vec<&'n
         }
     }
     let gone = before.into_values().flatten().map(|(_, f)| f);
-    let mut gone: Vec<&Finding> = gone.filter(|f| f.key != finding.key && !of_taste(f.code)).collect();
+    let mut gone: Vec<&Finding> = gone.filter(|f| cause(f) != cause(finding) && !of_taste(f.code)).collect();
     unknown.retain(|f| {
         let same =
             |g: &&Finding| f.batch.is_some() && (g.code, g.severity, g.batch, g.eater) == (f.code, f.severity, f.batch, f.eater);

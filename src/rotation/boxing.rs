@@ -13,6 +13,8 @@ pub const DEPTH_RANGE: (u16, u16) = (5, 300);
 /// The longest that food is left on the counter first, in minutes: within two hours of leaving the heat it is in the fridge
 /// (USDA FSIS, the 2-hour rule).
 pub const MAX_ON_THE_COUNTER: u16 = 120;
+/// The same for what holds rice: cold within an hour, so no longer than that on the counter (UK Food Standards Agency, rice).
+pub const RICE_ON_THE_COUNTER: u16 = 60;
 /// How long a water bath lasts, least and most, in minutes.
 pub const BATH_RANGE: (u16, u16) = (5, 240);
 
@@ -168,6 +170,13 @@ pub(super) fn set(r: &mut Rotation, boxing: &Boxing) -> Outcome {
     boxing.vessel = boxing.vessel.map(|v| v.trim().to_string()).filter(|v| !v.is_empty());
     if let Some(fault) = boxing.fault(r) {
         return refuse(fault);
+    }
+    let rice = matches!(boxing.of, KeptBack::Batch(id) if r.dish_of(id).is_some_and(|d| d.holds_rice()));
+    if rice && boxing.counter > RICE_ON_THE_COUNTER {
+        return refuse(format!(
+            "there is rice in it: within {RICE_ON_THE_COUNTER} minutes it is in the fridge or in a bath, not after {}",
+            boxing.counter
+        ));
     }
     let (what, words) = (what_is_boxed(r, boxing.of), boxing.words());
     r.storage.boxed.retain(|b| b.of != boxing.of);

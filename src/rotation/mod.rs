@@ -32,7 +32,9 @@ mod validate;
 
 pub use apply::{Done, Refusal, apply};
 pub use batch::{Batch, BatchId, Draw, Source};
-pub use boxing::{BATH_RANGE, Bath, Boxing, DEPTH_RANGE, Fill, KeptBack, MAX_ON_THE_COUNTER, USUAL_VESSELS, VESSELS_RANGE};
+pub use boxing::{
+    BATH_RANGE, Bath, Boxing, DEPTH_RANGE, Fill, KeptBack, MAX_ON_THE_COUNTER, RICE_ON_THE_COUNTER, USUAL_VESSELS, VESSELS_RANGE,
+};
 pub use eaten::eaten_by;
 pub use edit::{Edit, PieceEdit, ServeFrom};
 pub use equipment::Equipment;

@@ -2,7 +2,7 @@
 
 use super::{BatchId, Eater, EaterId, Rotation, Slot, Source, TwinServing};
 use crate::{
-    book::{Dish, PartId, contents_of, holds_word},
+    book::{Dish, PartId, contents_of, holds_word, is_named},
     quantity::{DayNo, Portion, State},
 };
 
@@ -75,7 +75,7 @@ pub(crate) fn fitting_twins(rotation: &Rotation, dish: &Dish, present: &[EaterId
 
 /// Whether the piece itself is, or holds, what this word names.
 pub fn piece_is(rotation: &Rotation, word: &str) -> bool {
-    rotation.kind.name.to_lowercase() == word || contents_of(&rotation.kind.name).is_some_and(|c| holds_word(c, word))
+    is_named(&rotation.kind.name, word) || contents_of(&rotation.kind.name).is_some_and(|c| holds_word(c, word))
 }
 
 /// Whether there is something in a dish of this piece that `eater` never eats.

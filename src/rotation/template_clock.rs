@@ -119,7 +119,7 @@ pub(super) fn clock_of(rotation: &Rotation, shape: &BatchShape, dish: &Dish, sou
     if dish.cooked && from_raw && !bank {
         ends(made, kind.cooked_days, true);
     }
-    ends(made, dish.keeps, cooked);
+    ends(made, dish.keeps_safely(), cooked);
     let tender = tender.min(gentle);
     let boiled = dish.boiled_through;
     if last < made {

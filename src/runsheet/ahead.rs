@@ -167,7 +167,7 @@ fn made_earlier(r: &Rotation, day: DayNo, now: &RunSheet, onlooker: &mut dyn Onl
                 saves_hands,
                 saves_oven,
                 later_start,
-                cost: format!("It must be eaten a day sooner: it keeps {} from its making.", dish.keeps),
+                cost: format!("It must be eaten a day sooner: it keeps {} from its making.", dish.keeps_safely()),
                 edit: Some(edit),
                 ahead: None,
                 kitchen_plan: Arc::new(after),
@@ -272,7 +272,7 @@ fn roasted_once(r: &Rotation, day: DayNo) -> Vec<Candidate> {
     let mut found = Vec::new();
     for batch in here {
         let Some(dish) = r.dishes.get(&batch.dish) else { continue };
-        let keeps = dish.keeps.0.min(r.kind.cooked_days.0);
+        let keeps = dish.keeps_safely().0.min(r.kind.cooked_days.0);
         let other = |b: &&Batch| {
             let gap = day.0 - b.day.0;
             let meets =

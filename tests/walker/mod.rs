@@ -4,6 +4,8 @@
 //! asks on the way what a careful cook would. Nothing here calls the judges. Where a rule leaves room, this takes the plain
 //! reading and the judges may be stricter; they may never be looser.
 
+pub mod plans;
+
 use std::collections::BTreeSet;
 use tranche::{
     book::{Allergen, Dish, Heat, Role},

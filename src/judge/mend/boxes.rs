@@ -7,7 +7,7 @@ use crate::{
         chilling::spare,
         cooling::{advise, advise_with, boxing_of, question_of, question_of_whole},
     },
-    rotation::{Edit, KeptBack, Rotation},
+    rotation::{Boxing, Edit, KeptBack, Rotation},
 };
 
 /// The ways that pass the rule, as something that the plan can say.
@@ -17,6 +17,10 @@ pub(super) fn otherwise_boxed(rotation: &Rotation, finding: &Finding) -> Vec<Can
         None => question_of_whole(rotation).map(|q| (KeptBack::Whole, q)),
     };
     let Some((of, question)) = asked else { return Vec::new() };
+    if finding.key.0.ends_with("/rice") {
+        let sooner = rotation.storage.boxing(of).map(|b| Boxing { counter: Boxing::usual(of).counter, ..b.clone() });
+        return sooner.map(|b| Candidate::new(Sort::Boxes, Edit::BoxUp(b))).into_iter().collect();
+    }
     let boxes = spare(rotation);
     let ways = if boxes.is_empty() { advise(&question) } else { advise_with(&question, &boxes) };
     let ways = ways.unwrap_or_default().into_iter().filter_map(|way| {

@@ -60,6 +60,8 @@ pub(super) struct Candidate {
     pub size: u32,
     /// Whether it keeps what was planned, and if not, how much is lost: for ranking before all else.
     pub loses: Loses,
+    /// Whether it is tried only where nothing else cures.
+    pub last: bool,
 }
 
 /// What of the plan a mend gives up.
@@ -75,7 +77,7 @@ pub(super) enum Loses {
 
 impl Candidate {
     pub fn new(sort: Sort, edit: Edit) -> Candidate {
-        Candidate { edit, words: None, sort, size: sort.size(), loses: Loses::Nothing }
+        Candidate { edit, words: None, sort, size: sort.size(), loses: Loses::Nothing, last: false }
     }
 
     /// The same with words of its own.
@@ -87,6 +89,12 @@ impl Candidate {
     /// The same, for want of anything better.
     pub fn losing(mut self, loses: Loses) -> Candidate {
         self.loses = loses;
+        self
+    }
+
+    /// The same, where nothing else cures.
+    pub fn at_the_last(mut self) -> Candidate {
+        self.last = true;
         self
     }
 

@@ -31,14 +31,30 @@ pub(super) fn candidates(rotation: &Rotation, finding: &Finding) -> Vec<Candidat
             out.push(Candidate::new(Sort::Day, Edit::SetBatchDay { batch: batch.id, day }).further(days));
         }
     }
+    // What went off before it was made into this may be made into it sooner.
+    if finding.code == Code::CookedTooOld && finding.key.0.ends_with("/making") {
+        out.extend(earlier_makings(rotation, finding));
+    }
     out.extend(into_the_freezer(rotation, finding));
     out.extend(afresh(rotation, finding));
     if finding.code == Code::BeforeMade {
+        out.extend(all_made_by(rotation, finding));
         out.extend(later_meals(rotation, finding));
     }
     out.extend(earlier_meals(rotation, finding));
     out.extend(with_an_earlier_meal(rotation, finding));
     out
+}
+
+/// What is eaten before it is made, made by then with all that goes into it.
+fn all_made_by(rotation: &Rotation, finding: &Finding) -> Option<Candidate> {
+    let by = finding.meal?.day;
+    let late: Vec<BatchId> = batches_of(rotation, finding).into_iter().filter(|b| b.day > by).map(|b| b.id).collect();
+    // What goes in is made first.
+    let edits: Vec<Edit> = late.iter().rev().map(|batch| Edit::SetBatchDay { batch: *batch, day: by }).collect();
+    let words = format!("Make all of it on {}", rotation.day_name(by));
+    let all = Edit::Together { edits, words: words.clone() };
+    (late.len() > 1).then(|| Candidate::new(Sort::Day, all).saying(words).further(30))
 }
 
 /// Mends of a batch that was raw too long: banked while it kept, or given away.
@@ -157,6 +173,11 @@ fn other_days(rotation: &Rotation, finding: &Finding, batch: &Batch) -> Vec<DayN
             let earliest = rotation.piece.opened.max(DayNo::FIRST).0;
             days(earliest..=batch.day.0.saturating_sub(1)).rev().take(MAX_DAYS).collect()
         }
+        // By the meal that eats it.
+        Code::BeforeMade => {
+            let latest = finding.meal.map_or(batch.day, |m| m.day).0.min(batch.day.0.saturating_sub(1));
+            days(DayNo::FIRST.0..=latest).rev().take(MAX_DAYS).collect()
+        }
         _ => days(batch.day.0.saturating_add(1)..=first_use(rotation, batch).0).take(MAX_DAYS).collect(),
     }
 }
@@ -224,7 +245,14 @@ pub(super) fn after_the_cut(rotation: &Rotation, finding: &Finding) -> Vec<Candi
 /// What is frozen left out of the freezer, or thawed by the day on which it is wanted.
 pub(super) fn out_of_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
     let mut out = Vec::new();
-    let wanted = finding.meal.map(|m| m.day);
+    // What is made of it wants it on its own day, a plate on the day of the meal.
+    let making = finding.batch.and_then(|id| rotation.batch(id)).filter(|_| finding.key.0.ends_with("/making"));
+    let wanted = making.map(|b| b.day).or_else(|| finding.meal.map(|m| m.day));
+    if let Some(batch) = making {
+        let thawed = |s: &FrozenStay| batch.draws_on(s.what.batch()) && s.to <= first_use(rotation, batch);
+        let days = rotation.storage.frozen.iter().filter(|s| thawed(s)).map(|s| s.to).max();
+        out.extend(days.map(|day| Candidate::new(Sort::Day, Edit::SetBatchDay { batch: batch.id, day })));
+    }
     for batch in batches_of(rotation, finding) {
         for stay in rotation.storage.frozen.iter().filter(|s| s.what.batch() == batch.id) {
             if let Some(to) = wanted.filter(|day| *day > stay.from && *day < stay.to) {
@@ -279,7 +307,7 @@ fn into_the_freezer(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
 }
 
 /// The meal eaten later, once it is made.
-fn later_meals(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
+pub(super) fn later_meals(rotation: &Rotation, finding: &Finding) -> Vec<Candidate> {
     let Some(from) = meal_of(rotation, finding) else {
         return Vec::new();
     };

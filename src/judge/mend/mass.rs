@@ -93,6 +93,12 @@ pub(super) fn less_of_a_part(rotation: &Rotation) -> Vec<Candidate> {
                     let least = bounds(rotation, slot, serving, dish).0;
                     spare.push((slot, serving, dish.name.clone(), serving.portion.get().saturating_sub(least).min(drawn)));
                 }
+                // What no meal takes of it need not be made.
+                if rotation.unserved(batch).get() >= over && drawn > over {
+                    let portion = part_portion(rotation, drawn - over);
+                    let edit = Edit::SetDraw { batch: batch.id, source: source.clone(), portion };
+                    out.push(Candidate::new(Sort::Grams, edit).saying(format!("Make {} less of {}", say(over), dish.name)));
+                }
             } else if drawn > over {
                 let portion = part_portion(rotation, drawn - over);
                 let edit = Edit::SetDraw { batch: batch.id, source: source.clone(), portion };

@@ -321,5 +321,7 @@ pub(super) fn cooked_in_time(rotation: &Rotation, book: &Shelf<'_>, finding: &Fi
     }
     let part = finding.key.0.rsplit('/').next();
     out.extend(given_away(rotation, part));
+    // What is left alone may be too much of what is left.
+    out.extend(given_away(rotation, None));
     out
 }
