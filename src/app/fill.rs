@@ -265,7 +265,8 @@ fn arrangement_ui(
                         let when = arrangement.plan.slot_name(meal.slot);
                         ui.label(Lettering::SmallStrong.text(when).color(palette.soft));
                         ui.add(egui::Label::new(Lettering::Dish.text(meal.dish.name.as_str()).color(palette.ink)).wrap());
-                        let alike = meal.most_alike.map(|s| format!(" · at most {:.0}\u{a0}% alike", 100.0 * s)).unwrap_or_default();
+                        let alike =
+                            meal.most_alike.map(|s| format!(" · at most {:.0}\u{a0}% alike", 100.0 * s)).unwrap_or_default();
                         let words = format!("{} of {}{alike}", view.portion(meal.portion), view.said(&meal.from));
                         ui.add(egui::Label::new(Lettering::Small.text(words).color(palette.soft)).wrap());
                     });

@@ -166,34 +166,38 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
     for says in &cooking.says {
         parts::remark(ui, Level::Caution, &view.said(says));
     }
-    next_ui(ui, view, cooking, now);
+    let mut pressed = next_ui(ui, view, cooking, now);
     ui.add_space(STEP);
     lanes::ui(ui, view, &cooking.sheet.clone(), Some(now), &mut page.chosen, None);
     ui.add_space(STEP);
     let sheet = cooking.sheet.clone();
     ScrollArea::vertical().id_salt("cooking").auto_shrink(false).show(ui, |ui| {
         for line in &sheet.lines {
-            let pressed = lines::ui(ui, view, &sheet, line, Some((cooking, now)), &mut page.chosen);
-            match pressed {
-                Some(lines::Pressed::Done) => {
-                    // A second press takes the tick away.
-                    let done = !cooking.done.remove(&line.id);
-                    if done {
-                        cooking.done.insert(line.id);
-                    }
-                    let words = view.said(&line.what).into_owned();
-                    actions.push(Action::Tick(TickChange { key: sheet.key(line), done, words }));
-                }
-                Some(lines::Pressed::Longer) => {
-                    *cooking.late.entry(line.id).or_insert(0) += MORE;
-                    cooking.keep(actions);
-                    cooking.anew = Some(Anew::begin(sheet.clone(), cooking.progress(now), ui.ctx()));
-                    actions.push(Action::Say(format!("{MORE} minutes more: {}", view.said(&line.what))));
-                }
-                None => {}
-            }
+            let on_line = lines::ui(ui, view, &sheet, line, Some((cooking, now)), &mut page.chosen);
+            pressed = pressed.take().or(on_line.map(|what| (line.id, what)));
         }
     });
+    if let Some((id, what)) = pressed
+        && let Some(line) = sheet.lines.iter().find(|l| l.id == id)
+    {
+        match what {
+            lines::Pressed::Done => {
+                // A second press takes the tick away.
+                let done = !cooking.done.remove(&line.id);
+                if done {
+                    cooking.done.insert(line.id);
+                }
+                let words = view.said(&line.what).into_owned();
+                actions.push(Action::Tick(TickChange { key: sheet.key(line), done, words }));
+            }
+            lines::Pressed::Longer => {
+                *cooking.late.entry(line.id).or_insert(0) += MORE;
+                cooking.keep(actions);
+                cooking.anew = Some(Anew::begin(sheet.clone(), cooking.progress(now), ui.ctx()));
+                actions.push(Action::Say(format!("{MORE} minutes more: {}", view.said(&line.what))));
+            }
+        }
+    }
     if leave {
         let day = sheet.day;
         // What was ticked off may be gone on with, and then the sheet is as it was arranged last.
@@ -206,28 +210,55 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
     }
 }
 
-/// What is to be done now and next, readable from the stove.
-fn next_ui(ui: &mut Ui, view: &View<'_>, cooking: &Cooking, now: i64) {
+/// What is to be done now and next, readable from the stove, with buttons for wet hands; which line was pressed, and how.
+fn next_ui(ui: &mut Ui, view: &View<'_>, cooking: &Cooking, now: i64) -> Option<(usize, lines::Pressed)> {
+    /// Room that the buttons take at the right.
+    const BUTTONS: f32 = 190.0;
     let palette = theme::palette(ui);
     let open = |l: &&Line| l.kind != LineKind::WashUp && !cooking.done.contains(&l.id);
     let of_hands: Vec<&Line> = cooking.sheet.lines.iter().filter(open).filter(|l| l.hands || l.kind == LineKind::Sit).collect();
     let at_once = of_hands.iter().find(|l| l.from <= now);
     let next = of_hands.iter().find(|l| l.from > now);
+    let mut pressed = None;
     ui.add_space(STEP);
     Card::new().room(16).fill_width().show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 4.0;
         for (head, line) in [("Now", at_once), ("Next", next)] {
             let Some(line) = line else { continue };
             let when = if head == "Now" { format!("until {}", clock(line.to)) } else { format!("at {}", clock(line.from)) };
-            ui.label(Lettering::SmallStrong.text(format!("{head}, {when}")).color(palette.soft));
             let said = view.said(&line.what);
-            let words =
-                if lines::names_dish(&cooking.sheet, line) { format!("{}: {said}", line.dish) } else { said.into_owned() };
+            let words = if lines::names_dish(&cooking.sheet, line) { format!("{}: {said}", line.dish) } else { said.to_string() };
             let lettering = if head == "Now" { Lettering::Title } else { Lettering::Figure };
-            ui.add(egui::Label::new(lettering.text(words).color(palette.ink)).wrap());
+            // Whoever is ahead of the clock ticks off the next.
+            let first = head == "Now" || at_once.is_none();
+            ui.horizontal_top(|ui| {
+                let room = ui.available_width() - if first { BUTTONS } else { 0.0 };
+                ui.vertical(|ui| {
+                    ui.set_width(room.max(120.0));
+                    ui.label(Lettering::SmallStrong.text(format!("{head}, {when}")).color(palette.soft));
+                    ui.add(egui::Label::new(lettering.text(words).color(palette.ink)).wrap());
+                });
+                if !first {
+                    return;
+                }
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::TOP), |ui| {
+                    let name = format!("{head} done: {said}");
+                    if ui.add(Button::primary("Done").name(&name)).clicked() {
+                        pressed = Some((line.id, lines::Pressed::Done));
+                    }
+                    if cooking.runs(line, now) {
+                        let more = format!("+{MORE} min");
+                        let name = format!("{MORE} minutes more now: {said}");
+                        if ui.add(Button::quiet(&more).name(&name)).clicked() {
+                            pressed = Some((line.id, lines::Pressed::Longer));
+                        }
+                    }
+                });
+            });
         }
         if at_once.is_none() && next.is_none() {
             ui.label(Lettering::Title.text("All is done").color(palette.ink));
         }
     });
+    pressed
 }

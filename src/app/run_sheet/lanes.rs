@@ -227,7 +227,7 @@ fn block_ui(
             true => "It cannot be moved: nothing is to spare around it.".to_string(),
             false => format!("It may begin from {} to {}: draw it, or push it with the arrow keys.", clock(early), clock(late)),
         });
-        let words = format!("{}. {said}. {}", number(sheet, line), slack.unwrap_or_default());
+        let words = format!("{}. {}. {}", number(sheet, line), said.trim_end_matches('.'), slack.unwrap_or_default());
         return response.on_hover_text(words);
     }
     response

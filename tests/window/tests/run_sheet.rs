@@ -41,6 +41,25 @@ fn lines_tick_off_while_cooking_and_the_next_one_stands_in_large_letters() {
 }
 
 #[test]
+fn the_large_card_ticks_off_what_is_next_and_goes_on_to_the_one_after() {
+    let mut w = window_of(week("red-cabbage-mended"), SIZE);
+    w.press("Run sheet");
+    w.press("Run sheet of Wednesday");
+    wait_for(&mut w, "Begin at 17:00");
+    w.press("Start cooking");
+    w.step();
+    // Before five by the machine's clock the first line is next, afterwards it is now.
+    let large =
+        |w: &tranche_window_tests::Window<'_>| w.names().into_iter().find(|n| n.contains(" done: ")).expect("a large button");
+    let first = large(&w);
+    assert!(first.contains("Fill the biggest pan"), "{first}");
+    w.press(&first);
+    w.step();
+    assert!(w.sees("Done: "), "{:?}", w.names());
+    assert!(!large(&w).contains("Fill the biggest pan"), "{}", large(&w));
+}
+
+#[test]
 fn kitchen_fridge_and_freezer_are_set_on_the_household_s_sheet_and_part_of_the_plan() {
     let mut w = window_of(week("red-cabbage-mended"), [1440.0, 4000.0]);
     w.press("Household");
@@ -281,7 +300,12 @@ fn what_was_taken_and_left_of_what_may_be_done_ahead_outlives_the_window() {
         let part = dish.parts.iter().find(|p| plan.kind.part(p).is_some()).expect("its part").clone();
         let portion = Portion::of(State::Prepared, 600);
         plan.dishes.insert(dish.id.clone(), dish.clone());
-        plan.batches.push(Batch { id, dish: dish.id.clone(), day: DayNo(day), draws: vec![Draw { from: Source::Part(part), portion, cut_on: None }] });
+        plan.batches.push(Batch {
+            id,
+            dish: dish.id.clone(),
+            day: DayNo(day),
+            draws: vec![Draw { from: Source::Part(part), portion, cut_on: None }],
+        });
         let serving = Serving { batch: id, portion: Portion::of(dish.state, 400), eaters: vec![], twins: vec![] };
         plan.meals.entry(supper(day)).or_default().servings.push(serving);
     }
