@@ -151,7 +151,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions:
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             leave = ui.add(Button::quiet("Leave cooking")).clicked();
             let busy = cooking.anew.is_some();
-            let anew = ui.add_enabled_ui(!busy, |ui| ui.add(Button::primary("Arrange the rest from now"))).inner;
+            let anew = ui.add_enabled_ui(!busy, |ui| ui.add(Button::quiet("Arrange the rest from now"))).inner;
             if anew.clicked() {
                 cooking.anew = Some(Anew::begin(cooking.sheet.clone(), cooking.progress(now), ui.ctx()));
             }

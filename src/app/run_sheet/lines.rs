@@ -118,10 +118,11 @@ pub(super) fn number(sheet: &RunSheet, line: &Line) -> String {
     place.map_or_else(String::new, |at| (at + 1).to_string())
 }
 
-/// Whether a line says for which dish it is: not where the day makes one alone.
+/// Whether a line says for which dish it is: not where the day makes one alone, nor where its words say so themselves.
 pub(super) fn names_dish(sheet: &RunSheet, line: &Line) -> bool {
     let others = sheet.lines.iter().filter(|l| l.batch.is_some()).any(|l| l.batch != line.batch);
-    !line.dish.is_empty() && (others || line.batch.is_none())
+    let said = line.batch.is_none() && line.what.to_lowercase().contains(&line.dish.to_lowercase());
+    !line.dish.is_empty() && !said && (others || line.batch.is_none())
 }
 
 /// "Charred wedges: slice (heart 520 g, onion 120 g)".
