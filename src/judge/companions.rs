@@ -251,7 +251,8 @@ fn spoils_in_the_warmth(name: &str) -> bool {
     ];
     const LOST: &[&str] =
         &["tofu", "tempeh", "beans", "chickpeas", "lentils", "coconut milk", "stock", "broth", "hummus", "houmous", "passata"];
-    let lower = name.to_lowercase();
+    // Buttermilk is milk, whatever its name begins with.
+    let lower = name.to_lowercase().replace("buttermilk", "milk");
     let has = |words: &[&str]| words.iter().any(|w| lower.contains(w));
     let animal =
         || contents_of(name).is_some_and(|c| c.substances().iter().any(|s| !matches!(s, Substance::Alcohol | Substance::Honey)));
@@ -340,7 +341,7 @@ mod tests {
         let lost = "Stop companion-keeping: Wednesday supper, B: cream opened Monday lay in a fridge without power for over 4 hours, \
                     Tuesday 08:00 to 13:00; throw it away";
         assert_eq!(said_of("cream", (2, 8), (2, 13))[0], lost);
-        for name in ["prawns", "cured ham", "white beans", "tofu", "soft cheese"] {
+        for name in ["prawns", "cured ham", "white beans", "tofu", "soft cheese", "buttermilk"] {
             assert!(said_of(name, (2, 8), (2, 13))[0].contains("throw it away"), "{name}");
         }
         for name in ["hard cheese", "butter", "parsley", "anchovies", "dark chocolate"] {
