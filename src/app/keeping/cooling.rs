@@ -82,7 +82,11 @@ fn way_ui(ui: &mut Ui, view: &View<'_>, cooling: &Cooling, way: &Advice, actions
         {
             boxing::ask(view, boxing, actions);
         }
-        parts::plain(ui, way.words.as_str());
+        ui.vertical(|ui| {
+            // Level with the words of the button.
+            ui.add_space(STEP);
+            parts::plain(ui, way.words.as_str());
+        });
     });
 }
 

@@ -12,7 +12,7 @@ use crate::{
         widget::{Button, focus_ring},
     },
     quantity::write_grams,
-    runsheet::{Line, Place, RunSheet, clock, place_words},
+    runsheet::{Line, LineKind, Place, RunSheet, clock, place_words},
 };
 use egui::{Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
@@ -118,11 +118,12 @@ pub(super) fn number(sheet: &RunSheet, line: &Line) -> String {
     place.map_or_else(String::new, |at| (at + 1).to_string())
 }
 
-/// Whether a line says for which dish it is: not where the day makes one alone, nor where its words say so themselves.
+/// Whether a line says for which dish it is: not where the day makes one alone, nor where it is about oven, sink or table and its
+/// words say so.
 pub(super) fn names_dish(sheet: &RunSheet, line: &Line) -> bool {
     let others = sheet.lines.iter().filter(|l| l.batch.is_some()).any(|l| l.batch != line.batch);
-    let said = line.batch.is_none() && line.what.to_lowercase().contains(&line.dish.to_lowercase());
-    !line.dish.is_empty() && !said && (others || line.batch.is_none())
+    let says_so = matches!(line.kind, LineKind::OvenOn | LineKind::OvenTo | LineKind::Wash | LineKind::WashUp | LineKind::Sit);
+    !line.dish.is_empty() && !says_so && (others || line.batch.is_none())
 }
 
 /// "Charred wedges: slice (heart 520 g, onion 120 g)".
