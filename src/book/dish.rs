@@ -133,6 +133,15 @@ impl<'de> Deserialize<'de> for Dish {
     }
 }
 
+impl Companion {
+    /// Whether it is boiled grains of rice.
+    pub fn is_rice(&self) -> bool {
+        let has = |name: &str| name.contains("rice") && !NO_RICE.iter().any(|w| name.contains(w));
+        // Names are lower case as a rule; a cook's own may not be.
+        if self.name.chars().any(char::is_uppercase) { has(&self.name.to_lowercase()) } else { has(&self.name) }
+    }
+}
+
 /// How long cooked rice keeps.
 const RICE_KEEPS: Days = Days(1);
 /// What has the word in its name and is no rice.
@@ -172,13 +181,7 @@ impl Dish {
 
     /// Whether rice is eaten in it: boiled grains, no flour, noodle or vinegar of rice.
     pub fn holds_rice(&self) -> bool {
-        let other = |name: &str| NO_RICE.iter().any(|w| name.contains(w));
-        // Names are lower case as a rule; a cook's own may not be.
-        let is_rice = |c: &Companion| {
-            let has = |name: &str| name.contains("rice") && !other(name);
-            if c.name.chars().any(char::is_uppercase) { has(&c.name.to_lowercase()) } else { has(&c.name) }
-        };
-        self.companions.iter().any(is_rice)
+        self.companions.iter().any(Companion::is_rice)
     }
 
     /// How long it keeps once it is made: as it says, and where rice is in it no longer than a day (UK Food Standards Agency,

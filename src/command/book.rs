@@ -157,7 +157,7 @@ fn own_words(own: bool) -> &'static str {
 
 fn write_dish(out: &mut String, d: &Dish, own: bool, system: System) {
     heading(out, &format!("{} ({}{})", d.name, d.id, own_words(own)));
-    let _ = writeln!(out, "  for {}; keeps {}", families(d), d.keeps);
+    let _ = writeln!(out, "  for {}; keeps {}", families(d), d.keeps_safely());
     let words = [
         d.profile.main_texture().map(|t| t.word()),
         d.profile.main_family().map(|f| f.word()),

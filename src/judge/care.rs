@@ -7,7 +7,7 @@
 use super::{
     Code, Finding, Severity,
     clock::{Clocks, is_hot},
-    index::{Index, Made, Sitting},
+    index::{Index, Made, Sitting, made_from},
     sight::Sight,
 };
 use crate::{
@@ -28,6 +28,8 @@ struct Plate<'a> {
     index: &'a Index<'a>,
     dish: &'a Dish,
     companions: &'a [Companion],
+    /// What was beside the piece in all that the dish is made from, and whether that came hot to its table.
+    before: &'a [(&'a Companion, bool)],
     /// Whether it comes hot to the table, steaming right through.
     hot: bool,
     /// Whether the piece is on it, and the days since it was cooked; nothing for what is raw.
@@ -93,7 +95,7 @@ const RULES: &[Rule] = &[
         for_whom: ALL,
         said_by: &["oyster"],
         by_all: false,
-        finds: |p| p.companion(|c| has(&c.name, &["oyster"]) && !has(&c.name, &["sauce", "mushroom", "smoked"]) && !p.hot),
+        finds: |p| p.unheated(|c| has(&c.name, &["oyster"]) && !has(&c.name, &["sauce", "mushroom", "smoked"])),
         advice: "no raw shellfish; cook them through",
         source: "UK NHS, foods to avoid in pregnancy; from memory",
     },
@@ -102,7 +104,7 @@ const RULES: &[Rule] = &[
         for_whom: ALL,
         said_by: &["sprout"],
         by_all: false,
-        finds: |p| p.companion(|c| has(&c.name, &["bean sprouts", "beansprouts", "alfalfa", "sprouted"]) && !p.hot),
+        finds: |p| p.unheated(|c| has(&c.name, &["bean sprouts", "beansprouts", "alfalfa", "sprouted"])),
         advice: "no raw sprouts; cook them steaming hot or leave them off",
         source: "FDA and UK FSA on sprouted seeds; from memory",
     },
@@ -111,7 +113,7 @@ const RULES: &[Rule] = &[
         for_whom: ALL,
         said_by: &["cheese"],
         by_all: false,
-        finds: |p| p.companion(|c| has(&c.name, SOFT_CHEESES) && !p.hot),
+        finds: |p| p.unheated(|c| has(&c.name, SOFT_CHEESES)),
         advice: "no mould-ripened or blue soft cheese unless it is cooked steaming hot",
         source: "UK NHS, foods to avoid in pregnancy; from memory",
     },
@@ -120,7 +122,7 @@ const RULES: &[Rule] = &[
         for_whom: OLD_WEAK_EXPECTING,
         said_by: &["smoked", "raw-cured", "cured fish"],
         by_all: false,
-        finds: |p| p.companion(|c| has(&c.name, CURED_FISH) && !p.hot),
+        finds: |p| p.unheated(|c| has(&c.name, CURED_FISH)),
         advice: "no cured or cold-smoked fish unless it is cooked steaming hot",
         source: "UK FSA and Food Standards Scotland on listeria in ready-to-eat smoked fish, 2023; from memory",
     },
@@ -141,7 +143,7 @@ const RULES: &[Rule] = &[
         for_whom: ALL,
         said_by: &["raw", "crisp"],
         by_all: false,
-        finds: |p| p.companion(|c| has(&c.name, CURED_MEATS) && !p.hot),
+        finds: |p| p.unheated(|c| has(&c.name, CURED_MEATS)),
         advice: "cured meat is raw meat; cook it for this plate or leave it off",
         source: "UK NHS, foods to avoid in pregnancy; from memory",
     },
@@ -180,7 +182,8 @@ const RULES: &[Rule] = &[
             let fine = |c: &Companion| has(&c.name, &["ground ", "butter", "flour", "oil", "paste", "extract", "milk"]);
             let round = |c: &&Companion| has(&c.name, ROUND) && (!fine(c) || has(&c.name, &["ground nuts"]));
             let raw = |c: &&Companion| !p.dish.cooked && has(&c.name, HARD);
-            let beside = p.companions.iter().find(|c| round(c) || raw(c)).map(|c| c.name.clone());
+            let beside = p.companions.iter().find(|c| round(c) || raw(c)).or(p.before.iter().map(|b| b.0).find(round));
+            let beside = beside.map(|c| c.name.clone());
             beside.or_else(|| p.hard_pieces())
         },
         advice: "whole round or hard raw pieces choke the smallest; quarter, grate or grind them",
@@ -280,7 +283,14 @@ fn has(name: &str, words: &[&str]) -> bool {
 
 impl Plate<'_> {
     fn companion(&self, is_it: impl Fn(&Companion) -> bool) -> Option<String> {
-        self.companions.iter().find(|c| is_it(c)).map(|c| c.name.clone())
+        self.companions.iter().chain(self.before.iter().map(|b| b.0)).find(|c| is_it(c)).map(|c| c.name.clone())
+    }
+
+    /// The same of what comes cold to the table and did so before; nothing where the plate is hot.
+    fn unheated(&self, is_it: impl Fn(&Companion) -> bool) -> Option<String> {
+        let before = self.before.iter().filter(|(_, was_hot)| !was_hot).map(|b| b.0);
+        let found = self.companions.iter().chain(before).find(|c| is_it(c)).map(|c| c.name.clone());
+        found.filter(|_| !self.hot)
     }
 
     /// The piece itself, raw, in sticks, cubes or the like, where its flesh is hard.
@@ -321,6 +331,11 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
     let mut told = Vec::new();
     // What is found in the dish itself is the same at every meal and for everybody; only the age of cold meat is not.
     let mut known: Vec<Option<Option<String>>> = vec![None; RULES.len()];
+    let before: Vec<(&Companion, bool)> = made_from(index, made.sources.to_vec())
+        .into_iter()
+        .filter_map(|s| index.batches[s].dish)
+        .flat_map(|d| d.companions.iter().map(|c| (c, is_hot(d))))
+        .collect();
     let cautions: Vec<(&[Care], String)> = dish.cautions.iter().map(|c| (c.for_whom.as_slice(), c.text.to_lowercase())).collect();
     for (place, serving) in &made.servings {
         let sitting = &index.sittings[*place];
@@ -329,7 +344,7 @@ fn of_batch(index: &Index, made: &Made, dish: &Dish, clocks: Option<&Clocks>, ch
             if eater.care.is_empty() && eater.units > child {
                 continue;
             }
-            let plate = plate(index, dish, clocks, sitting, serving, eater);
+            let plate = plate((index, dish, &before), clocks, sitting, serving, eater);
             for (rule, known) in RULES.iter().zip(&mut known) {
                 let cared = rule.for_whom.iter().find(|c| eater.care.contains(c));
                 let may_be_a_child = rule.key == "alcohol" && eater.care.is_empty() && eater.units <= child;
@@ -367,8 +382,7 @@ fn says_it_itself(cautions: &[(&[Care], String)], rule: &Rule, eater: &Eater) ->
 }
 
 fn plate<'a>(
-    index: &'a Index<'a>,
-    dish: &'a Dish,
+    (index, dish, before): (&'a Index<'a>, &'a Dish, &'a [(&'a Companion, bool)]),
     clocks: Option<&Clocks>,
     sitting: &Sitting,
     serving: &Serving,
@@ -382,7 +396,8 @@ fn plate<'a>(
     // Cooked food counts from its cooking, whatever cold plate it was made into since.
     let age = |c: &Clocks| c.cooked.then(|| sitting.slot.day.since(c.cooked_on).0);
     let piece = holds_piece.then(|| clocks.and_then(age));
-    Plate { index, dish, companions, hot: is_hot(dish), piece, is_the_dish: twin.is_none() }
+    let before = if holds_piece { before } else { &[] };
+    Plate { index, dish, companions, before, hot: is_hot(dish), piece, is_the_dish: twin.is_none() }
 }
 
 #[cfg(test)]
@@ -465,6 +480,26 @@ mod tests {
         };
         let bake = Dish { cautions: vec![caution], ..with(&["hazelnuts"], dish("bake")) };
         assert_eq!(told(&[Care::UnderFive], bake), [""; 0]);
+    }
+
+    #[test]
+    fn what_went_into_it_before_is_on_the_plate_too() {
+        let pregnant = |first: Dish, then: Dish| {
+            let mut plan = Plan::cabbage(3);
+            plan.rotation.household.eaters.truncate(1);
+            plan.with_eater(crate::rotation::EaterId(1), |e| e.care = vec![Care::Pregnant, Care::UnderFive]);
+            let first = plan.batch(1, first, &[("middle", 400)]);
+            let second = plan.batch_from(1, component("base"), first, 200);
+            let third = plan.batch_from(2, then, second, 100);
+            plan.serve(supper(2), third, 100);
+            let found = super::care(&plan.rotation);
+            found.iter().map(|f| f.key.0.split('/').nth(3).unwrap().to_string()).collect::<Vec<_>>()
+        };
+        assert_eq!(pregnant(with(&["red wine"], component("braise")), hot(dish("pie"))), ["alcohol"]);
+        assert_eq!(pregnant(with(&["hazelnuts"], component("braise")), hot(dish("pie"))), ["choking"]);
+        assert_eq!(pregnant(with(&["blue cheese"], component("dip")), raw_dish("plate")), ["soft-cheese"]);
+        // What was cooked through with it is safe when it is cold again; raw carrots are no longer raw.
+        assert_eq!(pregnant(with(&["blue cheese", "carrots"], hot(component("bake"))), raw_dish("plate")), [""; 0]);
     }
 
     #[test]

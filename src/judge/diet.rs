@@ -2,7 +2,7 @@
 
 use super::{
     Code, Finding, Severity,
-    index::{Index, Made, Sitting},
+    index::{Index, Made, Sitting, made_from},
     words::{listed, slot_key},
 };
 use crate::{
@@ -86,6 +86,7 @@ pub(super) fn of(index: &Index) -> Vec<Finding> {
                 findings.extend(barred(index, sitting, serving, place, contents[place], eater));
             }
             beside_others(index, sitting, serving, made, dish, contents[place], &mut findings);
+            beside_twins(index, sitting, serving, made, dish, &mut findings);
         }
         nothing_to_eat(index, sitting, &contents, &mut findings);
     }
@@ -216,6 +217,36 @@ fn beside_others(
     }
 }
 
+/// Somebody else's twin that holds what one at the same table must not have, and whose own plate does not.
+fn beside_twins(index: &Index, sitting: &Sitting, serving: &Serving, made: &Made, dish: &Dish, findings: &mut Vec<Finding>) {
+    for twin_of in serving.twins.iter().filter(|t| sitting.present.contains(&t.eater)) {
+        let Some(twin) = dish.twins.iter().find(|t| t.name == twin_of.twin) else { continue };
+        let others = sitting.present.iter().filter(|id| **id != twin_of.eater);
+        let allergic = others.filter_map(|id| index.rotation.household.eater(*id)).filter(|e| !e.allergies.is_empty());
+        for eater in allergic {
+            let held = Allergens::of(&twin.fare().allergens).shared(Allergens::of(&eater.allergies));
+            let own = serving.twins.iter().any(|t| t.eater == eater.id && t.twin == twin.name);
+            // A dish that holds it as well is a stop, or is told of already.
+            let in_dish = Allergens::of(&dish.fare().allergens);
+            if own || held.but(in_dish).is_empty() {
+                continue;
+            }
+            let meal = index.rotation.slot_name(sitting.slot);
+            let text = format!(
+                "{meal}, {}: it is for {} and holds {}; for {}'s plate use {} of its own",
+                twin.name,
+                index.rotation.household.name(twin_of.eater),
+                held.words(),
+                eater.name,
+                kept_apart(dish)
+            );
+            let about = format!("{}/{}/{}/twin-{}", made.key(), slot_key(sitting.slot), eater.id.0, twin_of.eater.0);
+            let finding = Finding::new(Severity::Caution, Code::Allergy, about, text);
+            findings.push(finding.at(sitting.slot).of(made.batch.id).for_eater(eater.id));
+        }
+    }
+}
+
 /// What somebody never eats, by faith or vow or in recovery: a stop, and a warning where nobody knows whether it is in there.
 fn barred(
     index: &Index,
@@ -243,7 +274,9 @@ fn barred(
             Some(twin) => twin.holds_word(word),
         };
         // Of what it is made from, the names of the company are gone; what it holds is known.
-        let from = || made_from(index, place).into_iter().any(|s| index.batches[s].dish.is_some_and(|d| d.holds_word(word)));
+        let from = || {
+            made_from(index, made.sources.to_vec()).into_iter().any(|s| index.batches[s].dish.is_some_and(|d| d.holds_word(word)))
+        };
         named
             || in_pot.is_some_and(|(holds, allergens)| {
                 holds_word(holds, word) || allergens.words() == word || from() || piece_is(rotation, word)
@@ -264,18 +297,6 @@ fn barred(
     };
     let about = format!("{}/{}/{}{about}", made.key(), slot_key(sitting.slot), eater.id.0);
     Some(Finding::new(severity, Code::Barred, about, text).at(sitting.slot).of(made.batch.id).for_eater(eater.id))
-}
-
-/// The places of all batches that one is made from, and those from, and so on.
-fn made_from(index: &Index, place: usize) -> Vec<usize> {
-    let mut all = index.batches[place].sources.to_vec();
-    let mut next = 0;
-    while let Some(&source) = all.get(next) {
-        let more: Vec<usize> = index.batches[source].sources.iter().copied().filter(|s| !all.contains(s)).collect();
-        all.extend(more);
-        next += 1;
-    }
-    all
 }
 
 /// A companion that nobody knows, for one who must know.

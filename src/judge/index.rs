@@ -172,6 +172,18 @@ fn sources_first(batches: &[Made]) -> Vec<usize> {
     order
 }
 
+/// The places of these batches and of all that they are made from.
+pub(super) fn made_from(index: &Index, sources: Vec<usize>) -> Vec<usize> {
+    let mut all = sources;
+    let mut next = 0;
+    while let Some(&source) = all.get(next) {
+        let more: Vec<usize> = index.batches[source].sources.iter().copied().filter(|s| !all.contains(s)).collect();
+        all.extend(more);
+        next += 1;
+    }
+    all
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::test_support::{Plan, component, dish};

@@ -246,6 +246,8 @@ impl Held {
         self.change_dishes(|d| {
             if d.role != Role::Bank {
                 d.keeps = LONG;
+                // Rice would end it all the same.
+                d.companions.retain(|c| !c.is_rice());
             }
             let twins = d.twins.iter_mut().flat_map(|t| &mut t.companions);
             d.companions.iter_mut().chain(twins).for_each(|c| c.opened_days = None);

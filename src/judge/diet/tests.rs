@@ -41,6 +41,23 @@ fn an_allergen_stops_whether_the_dish_the_piece_or_a_component_carries_it() {
 }
 
 #[test]
+fn somebody_elses_twin_is_kept_from_the_plate_of_one_who_must_not_have_what_is_in_it() {
+    let mut plan = Plan::cabbage(3);
+    let ada = plan.eater("Ada", 100);
+    let tor = plan.allergic("Tor", Allergen::Nuts);
+    let nuts = Twin { allergens: vec![Allergen::Nuts], ..twin("nut crumble", false) };
+    let bake = plan.cook(supper(1), Dish { twins: vec![nuts], ..dish("bake") }, "middle", 200);
+    assert_eq!(said(&diet(&plan.rotation)), [""; 0]);
+    plan.twin(supper(1), bake, ada, "nut crumble");
+    let want = "Caution allergy: Monday supper, nut crumble: it is for Ada and holds nuts; for Tor's plate use a board, a pan and a spoon \
+                of its own";
+    assert_eq!(said(&diet(&plan.rotation)), [want]);
+    plan.twin(supper(1), bake, tor, "nut crumble");
+    let all = said(&diet(&plan.rotation));
+    assert_eq!(all, ["Stop allergy: Monday supper, nut crumble beside Bake: nuts for Tor"]);
+}
+
+#[test]
 fn a_plain_half_of_the_same_dish_clears_nothing_and_a_twin_made_apart_needs_its_own_board() {
     for (name, holds, allergens, want) in [
         (
