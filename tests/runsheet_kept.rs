@@ -32,7 +32,10 @@ fn rolls() -> (Rotation, RunSheet) {
 /// Lines with room to the left, each with the minute furthest to the left.
 fn early(sheet: &RunSheet) -> Vec<(usize, i64)> {
     let lines = sheet.lines.iter().filter(|l| l.kind != LineKind::WashUp && sheet.can_move(l.id));
-    lines.map(|l| (l.id, sheet.slack(l.id).0)).filter(|(id, first)| sheet.lines.iter().any(|l| l.id == *id && l.from > *first)).collect()
+    lines
+        .map(|l| (l.id, sheet.slack(l.id).0))
+        .filter(|(id, first)| sheet.lines.iter().any(|l| l.id == *id && l.from > *first))
+        .collect()
 }
 
 fn moves_of(sheet: &RunSheet, lines: &[usize]) -> Vec<KeptMove> {

@@ -116,8 +116,7 @@ impl RunSheetView {
                 let key = new.key(now);
                 let kept = view.hearth.cooking(view.rotation).map_or(&[][..], |kept| kept.moves(sheet.day));
                 let lost = self.lost();
-                let mut moves: Vec<KeptMove> =
-                    kept.iter().filter(|m| m.line != key && !lost.contains(m)).cloned().collect();
+                let mut moves: Vec<KeptMove> = kept.iter().filter(|m| m.line != key && !lost.contains(m)).cloned().collect();
                 // Where it was arranged to be it needs no hand to hold it.
                 if arranged.lines.iter().any(|l| l.id == line && l.from != now.from) {
                     moves.push(KeptMove { line: key, from: now.from });
@@ -134,7 +133,11 @@ impl RunSheetView {
 /// What is said of steps that were moved by hand and stand as arranged again.
 fn lost_words(lost: &[KeptMove]) -> String {
     let named: Vec<String> = lost.iter().map(|m| format!("{} from {}", m.words(), clock(m.from))).collect();
-    let stand = if lost.len() == 1 { "A step that you moved no longer fits and stands" } else { "Steps that you moved no longer fit and stand" };
+    let stand = if lost.len() == 1 {
+        "A step that you moved no longer fits and stands"
+    } else {
+        "Steps that you moved no longer fit and stand"
+    };
     format!("{stand} as arranged: {}", named.join("; "))
 }
 
@@ -204,13 +207,7 @@ fn days_ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, actions: &mut 
     Some(day)
 }
 
-fn sheet_ui(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut RunSheetView,
-    arranged: &Arc<RunSheet>,
-    actions: &mut Vec<Action>,
-) {
+fn sheet_ui(ui: &mut Ui, view: &View<'_>, page: &mut RunSheetView, arranged: &Arc<RunSheet>, actions: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let day = arranged.day;
     let sheet = &page.by_hand(view, arranged, actions);

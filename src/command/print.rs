@@ -68,7 +68,8 @@ pub(super) fn print(task: &PrintTask, manner: Manner<'_>) -> Result<Answer, Fail
     let onlooker: &dyn Fn() -> Box<dyn crate::timeline::Onlooker> = &|| Box::new(());
     // What was settled in the window is the window's.
     let settled = KeptPlan::default();
-    let paper = Paper { plan: &r, cupboard: &cupboard, book: &book, system: manner.system, days: None, settled: &settled, onlooker };
+    let paper =
+        Paper { plan: &r, cupboard: &cupboard, book: &book, system: manner.system, days: None, settled: &settled, onlooker };
     let bytes = paper.print(&lists, format)?;
     write_whole(out, &bytes)?;
     let words: Vec<&str> = lists.iter().map(|p| p.word()).collect();

@@ -249,8 +249,7 @@ fn begun_the_day_before(r: &Rotation, day: DayNo) -> Vec<Candidate> {
             return None;
         }
         let after = split(r, batch, dish, wait + 1, on, Vec::new())?;
-        let words =
-            format!("For {}: \"{}\" on {} already.", dish.name, dish.steps[0].text.trim_end_matches('.'), r.day_name(on));
+        let words = format!("For {}: \"{}\" on {} already.", dish.name, dish.steps[0].text.trim_end_matches('.'), r.day_name(on));
         Some(Candidate {
             ahead: TakenAhead { sort: AheadSort::Begun, batch: batch.id, day, on, words },
             cost: "It lies covered in the fridge over night; take it out half an hour before it is used.".into(),

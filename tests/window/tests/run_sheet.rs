@@ -281,7 +281,12 @@ fn what_was_taken_and_left_of_what_may_be_done_ahead_outlives_the_window() {
         let part = dish.parts.iter().find(|p| plan.kind.part(p).is_some()).expect("its part").clone();
         let portion = Portion::of(State::Prepared, 600);
         plan.dishes.insert(dish.id.clone(), dish.clone());
-        plan.batches.push(Batch { id, dish: dish.id.clone(), day: DayNo(day), draws: vec![Draw { from: Source::Part(part), portion, cut_on: None }] });
+        plan.batches.push(Batch {
+            id,
+            dish: dish.id.clone(),
+            day: DayNo(day),
+            draws: vec![Draw { from: Source::Part(part), portion, cut_on: None }],
+        });
         let serving = Serving { batch: id, portion: Portion::of(dish.state, 400), eaters: vec![], twins: vec![] };
         plan.meals.entry(supper(day)).or_default().servings.push(serving);
     }
