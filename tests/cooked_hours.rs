@@ -12,7 +12,8 @@ use std::sync::Arc;
 use tranche::{
     book::{Care, CutForm, Dish, Kind},
     judge::{Code, Severity, judge},
-    quantity::{AsBought, DayNo, Days, Grams},
+    lists::{box_labels, label_sheet},
+    quantity::{AsBought, DayNo, Days, Grams, System},
     rotation::{Fridge, Mealtime, MealtimeId, Rotation},
 };
 
@@ -180,4 +181,26 @@ fn what_is_made_of_it_keeps_no_longer_and_a_meal_without_a_clock_counts_by_days(
     late.meals.entry(slot(4, 2)).or_default().servings.push(eaten);
     let said = stop(&late).unwrap();
     assert!(said.contains("78 h against 72 h"), "{said}");
+}
+
+#[test]
+fn a_box_says_the_hour_at_which_its_last_day_ends() {
+    let labels = |clock, since, at| {
+        let plan = plan(clock, moment(since), moment(at), true);
+        let labels = box_labels(&plan);
+        let words: Vec<String> = label_sheet(&plan, &labels, System::Metric)
+            .sections
+            .into_iter()
+            .flat_map(|s| s.cards)
+            .flat_map(|c| c.lines)
+            .collect();
+        (labels, words)
+    };
+    let (boxed, words) = labels(Braise, "2026-05-11 18:45", "2026-05-14 18:45");
+    assert!(boxed.iter().any(|l| l.until == Time::new(18, 45, 0, 0).ok()), "{boxed:?}");
+    assert!(words.iter().any(|w| w.contains("2026-05-14, 18:45")), "{words:?}");
+    // A whole day has no hour.
+    let (boxed, words) = labels(Braise, "2026-05-11 23:59", "2026-05-14 23:59");
+    assert!(!boxed.is_empty() && boxed.iter().all(|l| l.until.is_none()), "{boxed:?}");
+    assert!(words.iter().any(|w| w.ends_with("2026-05-14")), "{words:?}");
 }

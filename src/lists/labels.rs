@@ -5,8 +5,9 @@ use crate::{
     book::{Allergen, Dish, Heat, PartId, Role},
     judge::{KeepingLine, KeepingState, keeping},
     quantity::{DayNo, Days, Portion, State},
-    rotation::{Batch, BatchId, EaterId, Rotation, Slot, Source, eaten_by},
+    rotation::{Batch, BatchId, EaterId, Moment, Rotation, Slot, Source, eaten_by},
 };
+use jiff::civil::Time;
 use std::collections::BTreeSet;
 
 /// One box, jar or wrapped rest.
@@ -24,6 +25,8 @@ pub struct BoxLabel {
     pub since: DayNo,
     /// The last day on which it is safe.
     pub eat_by: DayNo,
+    /// The last minute of that day, where its clock counts in hours and the day is not a whole one.
+    pub until: Option<Time>,
     /// The last day on which it eats well, where that is sooner.
     pub nice_by: Option<DayNo>,
     /// The last day for those who must be taken special care of, where that is sooner, with their names.
@@ -161,6 +164,7 @@ impl Maker<'_> {
         let label = |rest: &super::Rest| {
             let of_parts: Vec<&KeepingLine> = rest.parts.iter().filter_map(|p| self.line_of_part(&p.0)).collect();
             let eat_by = of_parts.iter().map(|l| l.last_day).min()?;
+            let until = of_parts.iter().filter_map(|l| hour_on(eat_by, l.until)).min();
             let parts = rest.parts.iter().filter_map(|p| kind.part(&p.0));
             let nice = match whole {
                 true => kind.cooked_nice_days,
@@ -174,6 +178,7 @@ impl Maker<'_> {
                 grams: Portion::of(kind.portioned, rest.grams),
                 since: if whole { r.piece.opened } else { day.day },
                 eat_by,
+                until,
                 nice_by: sooner(nice.map(|n| r.piece.opened.plus(n)), eat_by),
                 tender: self.tender(of_parts.first().copied(), &everybody(r)),
                 kept_for: KeptFor::Open,
@@ -192,7 +197,8 @@ impl Maker<'_> {
             Into::Making | Into::Jar => None,
         });
         let label = |(line, until): (&super::CutLine, DayNo)| {
-            let part = self.line_of_part(&line.part)?.last_day;
+            let raw = self.line_of_part(&line.part)?;
+            let part = raw.last_day;
             let cut = line.form.and_then(|f| r.kind.cut_days(f)).map(|keeps| day.day.plus(keeps));
             let eat_by = cut.map_or(part, |c| c.min(part));
             let form = line.form.map_or("cut", |f| f.word());
@@ -203,6 +209,7 @@ impl Maker<'_> {
                 grams: line.portion,
                 since: day.day,
                 eat_by,
+                until: hour_on(eat_by, raw.until),
                 nice_by: None,
                 tender: None,
                 kept_for: KeptFor::Dish { day: until, name: line.dish.clone() },
@@ -232,6 +239,7 @@ impl Maker<'_> {
             grams: Portion::of(State::Cooked, 0),
             since: batch.day,
             eat_by: line.last_day,
+            until: hour_on(line.last_day, line.until),
             nice_by: sooner(nice, line.last_day),
             tender: None,
             kept_for: KeptFor::Open,
@@ -318,8 +326,17 @@ fn sooner(nice: Option<DayNo>, safe: DayNo) -> Option<DayNo> {
     nice.filter(|n| *n < safe)
 }
 
-/// Whole days from putting away to the last day.
+/// The time of a moment on the last day; nothing where the day is a whole one.
+fn hour_on(day: DayNo, until: Option<Moment>) -> Option<Time> {
+    until.filter(|m| m.day == day && (m.at.hour(), m.at.minute()) != (23, 59)).map(|m| m.at)
+}
+
 impl BoxLabel {
+    /// The hour at which the last day ends, as the end of a date: ", 14:00"; nothing where the day is a whole one.
+    pub fn until_words(&self) -> String {
+        self.until.map_or_else(String::new, |at| format!(", {:02}:{:02}", at.hour(), at.minute()))
+    }
+
     /// How long it keeps from the day on its label.
     pub fn keeps(&self) -> Days {
         self.eat_by.since(self.since)

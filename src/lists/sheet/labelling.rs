@@ -44,11 +44,11 @@ fn card(rotation: &Rotation, label: &BoxLabel, system: System) -> Card {
     Card { title: capital(&label.what), lines }
 }
 
-/// "Eat by Thursday; best by Wednesday", the date with it where the day lies outside the window.
+/// "Eat by Thursday 2026-12-03, 14:00; best by Wednesday", the hour where that day is not a whole one.
 pub(super) fn eat_by(rotation: &Rotation, label: &BoxLabel) -> String {
     let verb = if matches!(label.holds, crate::lists::Holds::Rest | crate::lists::Holds::Cut) { "Use" } else { "Eat" };
     let date = rotation.date(label.eat_by);
-    let mut said = format!("{verb} by {} {date}", rotation.weekday(label.eat_by));
+    let mut said = format!("{verb} by {} {date}{}", rotation.weekday(label.eat_by), label.until_words());
     if let Some(nice) = label.nice_by {
         said = format!("{said}; best by {}", rotation.day_name(nice));
     }

@@ -15,7 +15,9 @@ use egui_kittest::{
 };
 use tranche::{
     app::{Desk, SettingChange, Start, action::Action, files::FileAction, theme::Look},
+    quantity::DayNo,
     rotation::{Edit, Rotation},
+    runsheet::{KeptChange, KeptMove},
     store::{Places, read_rotation, rotation_to_text, save_rotation},
 };
 
@@ -639,6 +641,32 @@ fn settings_are_the_same_at_the_next_start() {
     window.close();
     drop(window);
     assert_eq!(kitchen.open(None).desk().settings(), set);
+}
+
+#[test]
+fn what_was_settled_of_the_cooking_outlives_a_crash_and_a_broken_file_of_it_is_told_and_kept() {
+    let kitchen = Kitchen::new();
+    let file = kitchen.plan("cabbage");
+    let mut window = kitchen.open(Some(&file));
+    let moved = vec![KeptMove { line: "cooking|1|step|Slaw|Shred|0".into(), from: 1_020 }];
+    window.perform(Action::Cooking(Box::new(KeptChange::Moves(DayNo(1), moved))));
+    let settled = window.desk().hearth().all_cooking().clone();
+    let ticks = kitchen.places().state.join("ticks.ron");
+    let began = Instant::now();
+    while !fs::read_to_string(&ticks).is_ok_and(|text| text.contains("Shred")) {
+        assert!(began.elapsed() < Duration::from_secs(20), "it was never written");
+        sleep(Duration::from_millis(4));
+    }
+    window.crash();
+    let window = kitchen.open(Some(&file));
+    assert_eq!(window.desk().hearth().all_cooking(), &settled);
+    window.crash();
+    let broken = fs::read_to_string(&ticks).expect("reads").replace("1020", "\"noon\"");
+    fs::write(&ticks, &broken).expect("written");
+    let mut window = kitchen.open(Some(&file));
+    window.until_said("a copy is kept as .broken beside it");
+    assert!(window.desk().hearth().all_cooking().is_empty());
+    assert_eq!(fs::read_to_string(ticks.with_extension("ron.broken")).expect("reads"), broken);
 }
 
 #[test]
