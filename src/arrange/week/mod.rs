@@ -48,8 +48,10 @@ mod choice;
 mod fits;
 mod grams;
 mod impossible;
+mod lingering;
 mod others;
 mod question;
+mod room;
 mod start;
 mod tastes;
 #[cfg(test)]
