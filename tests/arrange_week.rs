@@ -10,9 +10,10 @@ mod weeks;
 
 use std::{collections::BTreeSet, sync::atomic::AtomicBool, time::Instant};
 use tranche::{
-    arrange::{Arrangement, Best, Limits, Outcome, Question, Wishes, open_meals, what_fits},
+    arrange::{Arrangement, Best, Fitting, Limits, Outcome, Question, Wishes, open_meals, what_fits},
     book::Book,
     judge::{Code, Home, LikenessTable, Patience, Severity, judge},
+    lists::{Cupboard, CupboardItem},
     quantity::DayNo,
     rotation::{Edit, Rotation, Slot, apply},
 };
@@ -141,6 +142,90 @@ fn what_fits_best_at_one_meal_is_what_the_search_would_put_there() {
         let grave = judge(f).findings.into_iter().filter(|f| f.speaks() && matches!(f.severity, Severity::Stop | Severity::Warn));
         assert_eq!(grave.filter(|f| f.code != Code::Unallocated).map(|f| f.text).collect::<Vec<_>>(), [""; 0]);
     }
+}
+
+#[test]
+fn what_the_cupboard_must_be_rid_of_draws_the_dishes_that_use_it() {
+    let (book, home) = (Book::shipped().expect("reads"), Home::default());
+    let plan = week("red-cabbage-open");
+    let supper = open_meals(&plan)[0];
+    let last = plan.date(plan.last_day());
+    let item = |name: &str, amount: Option<f64>, use_by: Option<jiff::civil::Date>| CupboardItem {
+        name: name.into(),
+        amount,
+        measure: tranche::book::CompanionMeasure::G,
+        use_by,
+    };
+    // Two companions that some dish for that supper takes and another does not.
+    let fitting = || what_fits(&plan, &book, &home, &Wishes::default(), supper).into_iter().filter(|f| f.cost.is_some());
+    let takes = |f: &Fitting, name: &str| f.dish.companions.iter().any(|c| c.name == name);
+    let names: BTreeSet<String> = fitting().flat_map(|f| f.dish.companions.clone()).map(|c| c.name).collect();
+    let is_divided = |name: &String| fitting().any(|f| takes(&f, name)) && fitting().any(|f| !takes(&f, name));
+    let mut divided = names.into_iter().filter(is_divided);
+    let (one, other) = (divided.next().expect("one"), divided.next().expect("another"));
+    // On the last day of the plan at the latest; not what keeps longer, is used up, always there, or says no day.
+    let written = format!(" {} ", one.to_uppercase());
+    let items = vec![
+        item(&written, Some(300.0), Some(last)),
+        item(&other, Some(100.0), last.yesterday().ok()),
+        item("white beans", Some(80.0), last.tomorrow().ok()),
+        item("tahini", Some(0.0), Some(last)),
+        item("cumin", None, Some(last)),
+        item("potatoes", Some(900.0), None),
+    ];
+    let use_up = Cupboard { items, ..Cupboard::default() }.due_by(last);
+    assert_eq!(use_up, BTreeSet::from([written, other.clone()]));
+    // 60,000 for each of them that a dish leaves on the shelf, and nothing else is reckoned otherwise.
+    let wishes = Wishes { use_up, ..Wishes::default() };
+    let costs = |wishes: &Wishes| -> Vec<(String, i64, i64)> {
+        let all = what_fits(&plan, &book, &home, wishes, supper).into_iter();
+        let told = all.filter_map(|f| {
+            let left = [&one, &other].into_iter().filter(|name| !takes(&f, name)).count();
+            Some((f.dish.id.to_string(), f.cost?.total(), 60_000 * left as i64))
+        });
+        let mut told: Vec<_> = told.collect();
+        told.sort();
+        told
+    };
+    let (plain, drawn) = (costs(&Wishes::default()), costs(&wishes));
+    let expected: Vec<_> = plain.iter().map(|(dish, cost, left)| (dish.clone(), cost + left, *left)).collect();
+    assert_eq!(drawn, expected);
+    // What is searched for is the cheapest by that reckoning.
+    let best = best_of(&mut Question::new(&plan, &book, &home, &wishes)).arrangement;
+    assert_eq!(Some(best.cost.total()), expected.iter().map(|d| d.1).min());
+}
+
+#[test]
+fn an_arrangement_that_feels_like_more_meals_says_why_the_best_still_weighs_less() {
+    let (book, home) = (Book::shipped().expect("reads"), Home::default());
+    let (open, meals) = opened(&week("red-cabbage-mended"), &[]);
+    let wishes = Wishes { meals: Some(meals), ..Wishes::default() };
+    let best = best_of(&mut Question::new(&open, &book, &home, &wishes)).arrangement;
+    let felt = (best.feels_like().0 * 10.0).round() / 10.0;
+    let with = |more: f64, taste: i64, minded: i64, waste: i64| {
+        let mut other = best.clone();
+        other.judgement.variety.distinct.feel_like = felt + more;
+        other.cost.taste += taste;
+        other.cost.minded += minded;
+        other.cost.waste += waste;
+        other
+    };
+    let says = |other: &Arrangement| other.costs(Some(&best)).contains("the best still weighs less");
+    // It feels like more, and something is dearer in it: that is named with both figures, what is the same is not.
+    let likeness = (best.cost.taste - best.cost.minded) as f64 / 1e6;
+    let other = with(0.3, 250_000, 0, 0);
+    let sentence = format!(
+        "the best still weighs less: likeness, by the days between and who eats both {:.2} against {likeness:.2} \
+         (1 is two neighbouring meals wholly alike)",
+        likeness + 0.25
+    );
+    assert!(other.costs(Some(&best)).contains(&sentence), "{} has not {sentence}", other.costs(Some(&best)));
+    let other = with(0.3, 100_000, 100_000, 300_000).costs(Some(&best));
+    assert!(other.contains("dislikes, cautions and what is not used up ") && other.contains("; what is left over "), "{other}");
+    assert!(!other.contains("who eats both"), "{other}");
+    // Where it feels like no more, costs no more, or stands beside nothing, there is nothing to explain.
+    assert!(!says(&with(0.0, 250_000, 0, 0)) && !says(&with(-0.3, 250_000, 0, 0)) && !says(&with(0.3, 0, 0, 0)));
+    assert!(!with(0.3, 250_000, 0, 0).costs(None).contains("weighs less"));
 }
 
 #[test]

@@ -19,12 +19,14 @@
 //!    and what the graph knows of the rest come to no less than the best known, or when another has the same behind it for
 //!    less. When none is left, the best known is the best.
 //!
-//! Open meals of a week, where every slot touches every other, are filled one by one instead: see `mesh`, and `parts`
-//! for what they cost at least.
+//! Open meals of a week, where every slot touches every other, are filled one by one instead (`mesh`), with costs of their own
+//! (`costs`) and bounds from parts of the meals (`parts`, laid over each other by `packing`). More of them than can be filled
+//! so are bounded by their parts too.
 //!
 //! All sums are whole numbers, so bounds are exact; nothing depends on the clock but where it cuts the search short.
 
 mod answer;
+mod costs;
 mod dense;
 mod graph;
 mod impossible;
@@ -33,12 +35,14 @@ mod labels;
 mod local;
 mod memory;
 mod mesh;
+mod packing;
 mod parts;
 mod prices;
 mod reason;
 mod relaxation;
 mod search;
 mod solve;
+mod swap;
 mod table;
 mod tune;
 mod watch;

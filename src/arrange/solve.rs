@@ -8,6 +8,7 @@ use super::{
     mesh,
     reason::Reason,
     search::search,
+    swap::Twins,
     table::{DishNo, Table},
     watch::{Gate, Patience, Watch},
 };
@@ -98,9 +99,10 @@ pub(super) fn arrange_gated(
     }
     if !watch.is_closed() && table.slots <= mesh::MOST_SLOTS {
         let named = gate.twins();
-        let twins: Vec<mesh::Twins> = (0..named.len()).map(|t| mesh::Twins::of(&table, t, &named, &numbers)).collect();
+        let twins: Vec<Twins> = (0..named.len()).map(|t| Twins::of(&table, t, &named, &numbers)).collect();
         mesh::search(&table, &twins, &mut watch);
     } else if !watch.is_closed() {
+        mesh::bound(&table, &mut watch);
         search(&table, limits.threads.max(1), &mut watch);
     }
     Answer {

@@ -4,6 +4,7 @@ use super::CompanionAmount;
 use crate::book::CompanionMeasure;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// What the house holds. Companions are known by their name and measure, as the dishes have them.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -59,6 +60,12 @@ impl Cupboard {
     /// Whether a companion or a kind of this name grows in the garden.
     pub fn grows(&self, name: &str) -> bool {
         self.garden.iter().any(|g| g.trim().to_lowercase() == name.to_lowercase())
+    }
+
+    /// The names of what is counted in the house and has to be eaten by this day: what an arranged week should use up.
+    pub fn due_by(&self, last: Date) -> BTreeSet<String> {
+        let is_due = |i: &&CupboardItem| i.amount.is_some_and(|a| a > 0.0) && i.use_by.is_some_and(|until| until <= last);
+        self.items.iter().filter(is_due).map(|i| i.name.clone()).collect()
     }
 
     /// What there is of a companion, the shortest-lived first.

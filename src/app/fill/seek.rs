@@ -6,7 +6,6 @@ use crate::{
     rotation::Slot,
 };
 use std::{
-    collections::BTreeSet,
     sync::{
         Arc,
         atomic::{AtomicBool, Ordering},
@@ -20,14 +19,6 @@ const OTHERS: usize = 3;
 /// Seconds for the best, and for all that is said beside it; whatever is found by then is shown, and how far it is proven.
 const FOR_THE_BEST: f64 = 60.0;
 const FOR_THE_REST: f64 = 10.0;
-
-/// What is counted in the house and has to be eaten before the plan ends.
-pub(super) fn on_hand(view: &View<'_>) -> BTreeSet<String> {
-    let last = view.rotation.date(view.rotation.last_day());
-    let items = view.hearth.cupboard().items.iter();
-    let due = items.filter(|i| i.amount.is_some_and(|a| a > 0.0) && i.use_by.is_some_and(|until| until <= last));
-    due.map(|i| i.name.clone()).collect()
-}
 
 /// What came of it.
 pub(super) enum Answered {
@@ -61,7 +52,7 @@ impl Seek {
         let (send, found) = mpsc::channel();
         let (plan, book, home) = (view.rotation.clone(), view.book.clone(), view.hearth.home().clone());
         let (flag, ctx) = (stop.clone(), ctx.clone());
-        let use_up = on_hand(view);
+        let use_up = view.hearth.cupboard().due_by(view.rotation.date(view.rotation.last_day()));
         thread::spawn(move || {
             let wishes = Wishes { meals: Some(meals), may_be_alike, use_up, ..Wishes::default() };
             let mut question = Question::new(&plan, &book, &home, &wishes);

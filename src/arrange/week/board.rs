@@ -4,7 +4,8 @@ use super::{
     Wishes,
     build::{Laid, PutBy, lay},
     choice::{Barred, Choice, Maker, Route, Supply, grave},
-    grams::{Want, least_fits, share},
+    grams::{Want, share},
+    room::Room,
     tastes::{NOT_BOTH, Tastes, comes_back},
     twins::twins,
 };
@@ -49,6 +50,8 @@ pub(super) struct Board<'a> {
     jars: Vec<Option<(Arc<Dish>, DayNo)>>,
     /// Minutes left of the days that have a limit.
     pub room: BTreeMap<DayNo, i64>,
+    /// The same minutes and the grams of the sources, as they are asked of beginnings.
+    scope: Room,
     pub tastes: Tastes,
     before: BTreeSet<FindingKey>,
     /// Cost of each choice alone, in thousandths.
@@ -92,7 +95,10 @@ impl<'a> Board<'a> {
         }
         let tastes = Tastes::new(&plan, home, wishes, &slots, &choices);
         let own = choices.iter().enumerate().map(|(n, c)| c.own + tastes.with_standing(n, c)).collect();
-        let room = wishes.minutes.iter().map(|(day, have)| (*day, i64::from(*have) - minutes_on(&plan, *day))).collect();
+        let room: BTreeMap<DayNo, i64> =
+            wishes.minutes.iter().map(|(day, have)| (*day, i64::from(*have) - minutes_on(&plan, *day))).collect();
+        let have: Vec<u32> = supplies.iter().map(|s| s.grams).collect();
+        let scope = Room::new(&choices, &have, &room);
         let jars = jars(&plan, dishes, &supplies, slots.first().map(|s| s.day), home, &before);
         let mut board = Board {
             plan,
@@ -105,6 +111,7 @@ impl<'a> Board<'a> {
             supplies,
             jars,
             room,
+            scope,
             tastes,
             before,
             own,
@@ -292,18 +299,6 @@ impl<'a> Board<'a> {
         (grams.left.iter().sum(), put_by)
     }
 
-    /// Whether the minutes of the days and what there is to eat hold these choices, if no more come.
-    fn is_room_for(&self, chosen: &[usize]) -> bool {
-        for (day, room) in &self.room {
-            let spent: u32 = chosen.iter().flat_map(|&c| &self.choices[c].minutes).filter(|m| m.0 == *day).map(|m| m.1).sum();
-            if i64::from(spent) > *room {
-                return false;
-            }
-        }
-        let have: Vec<u32> = self.supplies.iter().map(|s| s.grams).collect();
-        least_fits(&self.wants(chosen), &have)
-    }
-
     /// Forgets what arrangements were found to be, for another rule.
     pub(super) fn allow_waste(&mut self) {
         self.may_waste = true;
@@ -329,12 +324,12 @@ impl Gate for Board<'_> {
         {
             return false;
         }
-        self.is_room_for(chosen) && !self.tastes.runs_on(chosen, &self.choices)
+        self.scope.is_for(chosen) && !self.tastes.runs_on(chosen, &self.choices)
     }
 
     fn may_stand(&self, chosen: &[usize]) -> bool {
         // What runs on only runs further with a meal more, and no less when neighbours of one day swap theirs.
-        self.is_room_for(chosen) && !self.tastes.anything_runs_on(chosen, &self.choices)
+        self.scope.is_for(chosen) && !self.tastes.anything_runs_on(chosen)
     }
 
     fn twins(&self) -> Vec<Twin> {

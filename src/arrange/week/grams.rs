@@ -12,29 +12,6 @@ pub(super) struct Want {
     pub from: Vec<usize>,
 }
 
-/// How many sources a subset may be made of at the most when minima are counted (house limit: 2^10 subsets).
-const MOST_SOURCES: usize = 10;
-
-/// Whether all minima fit into what there is: for every set of sources, what can only be had from it is no more than it holds
-/// (Hall 1935, for whole grams). With more than [`MOST_SOURCES`] sources only the first are told apart: then a yes is a perhaps.
-pub(super) fn least_fits(wants: &[Want], have: &[u32]) -> bool {
-    let told = have.len().min(MOST_SOURCES);
-    let sets: Vec<(usize, u64)> = wants
-        .iter()
-        .filter(|w| w.from.iter().all(|&j| j < told))
-        .map(|w| (w.from.iter().fold(0, |set, &j| set | 1 << j), u64::from(w.least)))
-        .collect();
-    let all: u64 = have.iter().map(|&h| u64::from(h)).sum();
-    if wants.iter().map(|w| u64::from(w.least)).sum::<u64>() > all {
-        return false;
-    }
-    (1..1_usize << told).all(|set| {
-        let needs: u64 = sets.iter().filter(|(from, _)| from & !set == 0).map(|(_, least)| least).sum();
-        let holds: u64 = (0..told).filter(|j| set & (1 << j) != 0).map(|j| u64::from(have[j])).sum();
-        needs <= holds
-    })
-}
-
 /// A flow of grams from sources to meals.
 struct Flow<'a> {
     wants: &'a [Want],
@@ -174,7 +151,7 @@ pub(super) fn share(wants: &[Want], have: &[u32], jar: &[bool], jar_least: u32) 
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{super::room::Room, *};
     use proptest::prelude::*;
 
     fn want(least: u32, typical: u32, most: u32, from: &[usize]) -> Want {
@@ -237,7 +214,8 @@ mod tests {
                 .collect();
             let tried = best_by_trying(&wants, &have, &jar, 1);
             let shared = share(&wants, &have, &jar, 0);
-            prop_assert_eq!(least_fits(&wants, &have), tried.is_some());
+            let everyone: Vec<usize> = (0..wants.len()).collect();
+            prop_assert_eq!(Room::of_grams(wants.iter(), &have).is_for(&everyone), tried.is_some());
             prop_assert_eq!(shared.is_some(), tried.is_some());
             if let Some(taken) = shared {
                 for (want, row) in wants.iter().zip(&taken) {

@@ -37,10 +37,10 @@
 //! The board (`board`) turns every choice into a dish of an [`super::Instance`] that may stand in one slot only, with the cost
 //! of each pair as its likeness, and more than any likeness where two may not both stand. A search of [`super`] runs on
 //! that with the board at its *gate*: up to nine meals by `mesh`, which fills them one by one and grows neighbours of one day
-//! that may swap (`twins`) only one way round; more of them slot by slot through the graph. Beginnings are refused for what no
-//! later meal can mend (minutes, minima that do not fit the parts by Hall's condition, what runs on), and a whole arrangement
-//! counts only once the judges have let the very plan pass. Since every real cost is at least the instance's, and nothing is
-//! dropped but by such bounds and refusals, the search ends with a proof.
+//! that may swap (`twins`) only one way round; more of them slot by slot through the graph, up to fourteen with a bound from
+//! parts of them. Beginnings are refused for what no later meal can mend (minutes, minima that do not fit the parts by Hall's
+//! condition, what runs on), and a whole arrangement counts only once the judges have let the very plan pass. Since every real
+//! cost is at least the instance's, and nothing is dropped but by such bounds and refusals, the search ends with a proof.
 mod arrangement;
 mod board;
 mod build;
@@ -48,8 +48,10 @@ mod choice;
 mod fits;
 mod grams;
 mod impossible;
+mod lingering;
 mod others;
 mod question;
+mod room;
 mod start;
 mod tastes;
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::{
     Wishes,
     choice::{Choice, Route},
+    lingering::Lingering,
 };
 use crate::{
     book::{DishId, Profile, Protein},
@@ -43,6 +44,7 @@ pub(super) struct Tastes {
     table: usize,
     home: Home,
     runs_are_minded: bool,
+    lingering: Lingering,
 }
 
 impl Tastes {
@@ -78,7 +80,7 @@ impl Tastes {
         // The plates of the plan are numbered behind those that were eaten before.
         let past = judged.past();
         let order: BTreeMap<Slot, usize> = plan.slots().enumerate().map(|(i, s)| (s, past + i)).collect();
-        let when = slots.iter().map(|s| (s.day, order.get(s).copied().unwrap_or(usize::MAX))).collect();
+        let when: Vec<(DayNo, usize)> = slots.iter().map(|s| (s.day, order.get(s).copied().unwrap_or(usize::MAX))).collect();
         let n = profiles.len();
         let mut alike = vec![None; n * n];
         for i in 0..n {
@@ -93,12 +95,14 @@ impl Tastes {
             attributes(p).for_each(|of| _ = found.insert(of, of.grade(p)));
             found.into_iter().filter(|(_, g)| *g > 0.0).collect()
         };
-        let runs = profiles.iter().map(grades).collect();
+        let runs: Vec<Vec<(RunOf, f64)>> = profiles.iter().map(grades).collect();
         let mut sitting: Vec<EaterId> = slots.iter().flat_map(|s| plan.eaters_at(*s)).collect();
         sitting.sort_unstable();
         sitting.dedup();
         // A run that somebody overruled may go on; what its name will be only the judges know.
         let overruled = plan.overruled.iter().any(|o| o.finding.0.starts_with("run-"));
+        let stands = standing.iter().map(|(who, list)| (*who, list.iter().map(|p| (p.when, p.kind)).collect())).collect();
+        let lingering = Lingering::new(home.patience.kernel.clone(), choices, &plates, &stands, &runs, &when);
         Tastes {
             profiles,
             runs,
@@ -109,6 +113,7 @@ impl Tastes {
             table: sitting.len().max(1),
             home: home.clone(),
             runs_are_minded: !wishes.may_be_alike && !overruled,
+            lingering,
         }
     }
 
@@ -210,38 +215,8 @@ impl Tastes {
 impl Tastes {
     /// Whether any of `chosen`, in the order of time, makes something run on: [`Tastes::runs_on`] of every beginning of them,
     /// asked at once.
-    pub(super) fn anything_runs_on(&self, chosen: &[usize], choices: &[Choice]) -> bool {
-        if !self.runs_are_minded {
-            return false;
-        }
-        let kernel = &self.home.patience.kernel;
-        let grade_of = |kind: usize, of: &RunOf| self.runs[kind].iter().find(|(o, _)| o == of).map(|(_, g)| *g);
-        let plate_of = |number: usize, eater: &EaterId| self.plates[number].iter().find(|(e, _)| e == eater).map(|(_, k)| *k);
-        chosen.iter().enumerate().any(|(place, &number)| {
-            self.plates[number].iter().any(|(eater, kind)| {
-                self.runs[*kind].iter().any(|(of, _)| {
-                    let grade = |n: &usize| plate_of(*n, eater).and_then(|k| grade_of(k, of));
-                    // The first meal with it answers for those after.
-                    if chosen[..place].iter().any(|n| grade(n).is_some()) {
-                        return false;
-                    }
-                    let standing = || {
-                        let all = self.standing.get(eater).into_iter().flatten();
-                        all.filter_map(|p| Some((p.when, grade_of(p.kind, of)?)))
-                    };
-                    let laid = || chosen[place..].iter().filter_map(|n| Some((self.when[choices[*n].at], grade(n)?)));
-                    // Nothing lingers more than in full.
-                    if standing().chain(laid()).map(|(_, g)| g).sum::<f64>() < LINE_RUN {
-                        return false;
-                    }
-                    let mut meals: Vec<((DayNo, usize), f64)> = standing().chain(laid()).collect();
-                    meals.sort_by_key(|m| m.0);
-                    let days: Vec<(i16, f64)> = meals.iter().map(|((day, _), g)| (day.0, *g)).collect();
-                    let at = self.when[choices[number].at];
-                    meals.iter().zip(inventory(kernel, &days)).any(|((when, _), reached)| *when >= at && reached >= LINE_RUN)
-                })
-            })
-        })
+    pub(super) fn anything_runs_on(&self, chosen: &[usize]) -> bool {
+        self.runs_are_minded && self.lingering.any_runs_on(chosen)
     }
 }
 
