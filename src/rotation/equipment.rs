@@ -74,7 +74,7 @@ mod tests {
     };
 
     fn furnished() -> Rotation {
-        let r = Plan::red_cabbage().r;
+        let r = Plan::cabbage(4).rotation;
         let boxes = vec![FoodBox { name: "flat box".into(), size_mm: (200, 150, 50), metal: false, count: 2 }];
         let r = apply(&r, &Edit::SetKitchen(Kitchen { cooks: 2, fan: true, ..r.kitchen })).unwrap().rotation;
         let storage = Storage { freezer: true, boxes, cooling: Some(CoolTo { to_c: 5.0, within: 120 }), ..r.storage.clone() };
@@ -88,7 +88,7 @@ mod tests {
         let old = furnished();
         let had = Equipment::of(&old);
         assert!(had.is_that_of(&old) && had.fault().is_none());
-        let mut fresh = Plan::red_cabbage().r;
+        let mut fresh = Plan::cabbage(4).rotation;
         assert!(!had.is_that_of(&fresh));
         let bare = fresh.clone();
         had.furnish(&mut fresh);
